@@ -1,0 +1,120 @@
+"""What was heard in a take, and when: times are samples of the recording, `stop` not included.
+
+Each boundary is stored once: phone i sounds from `cuts[i]` to `cuts[i + 1]`, a pause is a phone,
+and words and syllables point at phones. The phones cover the whole sound.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from trackread.core.phones import PAUSE, PHONES
+from trackread.core.sound import Sound
+from trackread.core.timebase import Sample
+
+Stress = int  # 0 weak, 1 half, 2 strong, as heard in this take
+
+
+class Source(StrEnum):
+    """Where a word's pronunciation came from."""
+
+    PRODUCTION = "production"
+    DICTIONARY = "dictionary"
+    GUESS = "guess"
+
+
+@dataclass(frozen=True, slots=True)
+class Phone:
+    """One sound; `confidence` (0 to 1) is how sure its first boundary is."""
+
+    symbol: str
+    confidence: float
+
+    def __post_init__(self) -> None:
+        if self.symbol != PAUSE and self.symbol not in PHONES:
+            raise ValueError(f"{self.symbol!r} is not a phone")
+        if not 0 <= self.confidence <= 1:
+            raise ValueError(f"confidence lies from 0 to 1, not {self.confidence}")
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word as the line writes it, and the phones `first` to `stop` that sound it."""
+
+    text: str
+    first: int
+    stop: int
+    source: Source = Source.DICTIONARY
+
+
+@dataclass(frozen=True, slots=True)
+class Syllable:
+    """The phones `first` to `stop` around one vowel, at `nucleus`.
+
+    `lexical` is the dictionary's stress digit (0, 1 primary, 2 secondary); `strength` (0 to 1) and
+    `stress` (three degrees) are what was heard.
+    """
+
+    first: int
+    stop: int
+    nucleus: int
+    lexical: int
+    stress: Stress
+    strength: float
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """A value each `hop` samples, the first at sample 0; None where there is none (no pitch, say)."""
+
+    hop: int
+    values: tuple[float | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """Whether the take says the line: `score` is 0 to 1, `says_line` the judgement on it."""
+
+    score: float
+    says_line: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One take, heard. `pitch` is in hertz, `level` in dB below full scale."""
+
+    sound: Sound
+    phones: tuple[Phone, ...]
+    cuts: tuple[Sample, ...]
+    words: tuple[Word, ...]
+    syllables: tuple[Syllable, ...]
+    pitch: Track
+    level: Track
+    match: Match
+    engine: str
+
+    def __post_init__(self) -> None:
+        if len(self.cuts) != len(self.phones) + 1:
+            raise ValueError(f"{len(self.phones)} phones have {len(self.phones) + 1} cuts, not {len(self.cuts)}")
+        if self.cuts[0] != 0 or self.cuts[-1] != self.sound.length:
+            raise ValueError("the phones cover the whole sound")
+        if any(a >= b for a, b in zip(self.cuts, self.cuts[1:], strict=False)):
+            raise ValueError("each phone lasts at least a sample")
+        check_spans([(word.first, word.stop) for word in self.words], len(self.phones))
+        check_spans([(syllable.first, syllable.stop) for syllable in self.syllables], len(self.phones))
+
+    def start(self, part: Word | Syllable) -> Sample:
+        """The first sample of a word or syllable."""
+        return self.cuts[part.first]
+
+    def stop(self, part: Word | Syllable) -> Sample:
+        """The sample after the last of a word or syllable."""
+        return self.cuts[part.stop]
+
+
+def check_spans(spans: list[tuple[int, int]], phones: int) -> None:
+    """Raises ValueError unless the spans are in order, not empty, apart, and point at phones."""
+    reached = 0
+    for first, stop in spans:
+        if not reached <= first < stop <= phones:
+            raise ValueError(f"phones {first} to {stop} are out of order, empty or missing")
+        reached = stop

@@ -1,0 +1,79 @@
+"""An exposure sheet before it is laid out: what stands on which frame, and nothing of paper.
+
+Frames count from 0; `stop` is not included. Only printing adds `first_number`.
+"""
+
+from dataclasses import dataclass
+
+from trackread.core.timebase import Frame, FrameRate
+
+# Points of sound level and of pitch that a sheet carries for each frame.
+POINTS = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A text that starts on frame `first` and holds to `stop`."""
+
+    first: Frame
+    stop: Frame
+    text: str
+
+    def __post_init__(self) -> None:
+        if self.first >= self.stop:
+            raise ValueError(f"a cell lasts at least a frame, not {self.first} to {self.stop}")
+
+
+@dataclass(frozen=True, slots=True)
+class Beat:
+    """How strongly the voice leans on the frames of a syllable: 0 weak, 1 half, 2 strong."""
+
+    first: Frame
+    stop: Frame
+    degree: int
+
+
+@dataclass(frozen=True, slots=True)
+class Voice:
+    """One speaking character's rows.
+
+    `level` (0 to 1) and `pitch` (0 low to 1 high in the character's range, None where unvoiced) have
+    POINTS values a frame.
+    """
+
+    character: str
+    words: tuple[Cell, ...]
+    sounds: tuple[Cell, ...]
+    beats: tuple[Beat, ...]
+    level: tuple[float, ...]
+    pitch: tuple[float | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What the head of every page says; empty texts are left out."""
+
+    production: str = ""
+    scene: str = ""
+    shot: str = ""
+    take: str = ""
+    unit: str = ""
+    issue: str = ""
+    date: str = ""
+    code: str = ""
+    listeners: tuple[str, ...] = ()
+    warning: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One shot's (or take's) exposure sheet, `length` frames at `rate`."""
+
+    heading: Heading
+    rate: FrameRate
+    length: Frame
+    first_number: int
+    voices: tuple[Voice, ...]
+    action: tuple[Cell, ...] = ()
+    camera: tuple[Cell, ...] = ()
+    changed: tuple[tuple[Frame, Frame], ...] = ()
