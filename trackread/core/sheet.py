@@ -38,7 +38,7 @@ class Voice:
     """One speaking character's rows.
 
     `level` (0 to 1) and `pitch` (0 low to 1 high in the character's range, None where unvoiced) have
-    POINTS values a frame.
+    POINTS values a frame, or none at all. `events` are breaths and such, heard between the words.
     """
 
     character: str
@@ -47,6 +47,7 @@ class Voice:
     beats: tuple[Beat, ...]
     level: tuple[float, ...]
     pitch: tuple[float | None, ...]
+    events: tuple[Cell, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,3 +78,19 @@ class Sheet:
     action: tuple[Cell, ...] = ()
     camera: tuple[Cell, ...] = ()
     changed: tuple[tuple[Frame, Frame], ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.length < 1:
+            raise ValueError(f"a sheet has a frame at least, not {self.length}")
+        for voice in self.voices:
+            _check_within(self.length, (*voice.words, *voice.sounds, *voice.events, *voice.beats))
+            for points in (voice.level, voice.pitch):
+                if points and len(points) != POINTS * self.length:
+                    raise ValueError(f"{voice.character} has {len(points)} points for {self.length} frames")
+        _check_within(self.length, (*self.action, *self.camera))
+
+
+def _check_within(length: int, spans: tuple[Cell | Beat, ...]) -> None:
+    for span in spans:
+        if not 0 <= span.first < span.stop <= length:
+            raise ValueError(f"{span} lies outside frames 0 to {length}")

@@ -14,6 +14,9 @@ from trackread.errors import RateError
 Sample = NewType("Sample", int)
 Frame = NewType("Frame", int)
 
+# SMPTE ST 12-1: no other rate has a drop-frame count.
+DROP_RATES = (Fraction(30000, 1001), Fraction(60000, 1001))
+
 
 @dataclass(frozen=True, slots=True)
 class FrameRate:
@@ -25,7 +28,7 @@ class FrameRate:
     def __post_init__(self) -> None:
         if self.per_second <= 0:
             raise ValueError(f"a rate is above zero, not {self.per_second}")
-        if self.drop and self.per_second not in (Fraction(30000, 1001), Fraction(60000, 1001)):
+        if self.drop and self.per_second not in DROP_RATES:
             raise ValueError(f"drop-frame exists at 29.97 and 59.94 only, not at {self.per_second}")
 
     @property
@@ -34,7 +37,8 @@ class FrameRate:
         return -(-self.per_second.numerator // self.per_second.denominator)
 
     def __str__(self) -> str:
-        return f"{self.per_second.numerator}/{self.per_second.denominator}"
+        """The rate as `parse_rate` reads it back: `24/1`, `30000/1001df`."""
+        return f"{self.per_second.numerator}/{self.per_second.denominator}{'df' if self.drop else ''}"
 
 
 # The names people write, without "df": each is exact, as n/1001 where the standard says so.
@@ -55,20 +59,20 @@ NAMED_RATES = {
 
 
 def parse_rate(text: str) -> FrameRate:
-    """The rate a person names: `24`, `23.976`, `24000/1001`, `29.97df`, `59.94ndf`.
+    """The rate a person names: `24`, `23.976`, `24000/1001`, `29.97df`, `59.94ndf`; non-drop where not said.
 
     Raises RateError for a rate that is not among the twelve of picture work.
     """
     name = text.strip().lower()
     drop = name.endswith("df") and not name.endswith("ndf")
-    number = name.removesuffix("ndf").removesuffix("df").strip()
+    number = name.removesuffix("df" if drop else "ndf").strip()
     exact = {str(rate): rate for rate in NAMED_RATES.values()}
     whole = {f"{rate}/1": rate for rate in NAMED_RATES.values() if rate.denominator == 1}
     rate = {**NAMED_RATES, **exact, **whole}.get(number)
     if rate is None:
         known = ", ".join(dict.fromkeys(name for name in NAMED_RATES if name not in ("23.98", "47.95")))
         raise RateError(f"{text!r} is not a frame rate: use one of {known} (29.97df and 59.94df for drop-frame)")
-    if drop and number not in ("29.97", "59.94", "30000/1001", "60000/1001"):
+    if drop and rate not in DROP_RATES:
         raise RateError(f"{text!r} is not a frame rate: drop-frame exists at 29.97 and 59.94 only")
     return FrameRate(rate, drop)
 

@@ -1,0 +1,143 @@
+"""Sheets of our own production *The Late Tram* for tests, and to be looked at.
+
+`python -m tests.sheets.examples FOLDER` draws them all as PDF into FOLDER.
+"""
+
+import math
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+from trackread.core.sheet import POINTS, Beat, Cell, Heading, Sheet, Voice
+from trackread.core.timebase import Frame, parse_rate
+from trackread.sheets.counts import count_for
+from trackread.sheets.paper import paper_for
+from trackread.sheets.pdf import draw_sheet
+
+HEADING = Heading(
+    production="THE LATE TRAM",
+    scene="12",
+    shot="045",
+    take="12-31/4",
+    unit="7",
+    issue="3",
+    date="25 Nov 2026",
+    code="K7QM-3",
+    listeners=("TUM",),
+)
+
+# Each word with its first frame and stop, its degree of stress, and its sounds as "first:sound".
+BRACK = (
+    ("Mind", 4, 9, 2, "4:m 6:eye 8:n 8:d"),
+    ("the", 9, 11, 0, "9:th 10:uh"),
+    ("step,", 11, 18, 1, "11:s 13:t 14:eh 17:p"),
+    ("please!", 21, 31, 2, "21:p 22:l 23:ee 29:z"),
+    ("Extraordinarily", 50, 62, 2, "50:eh 51:k 51:s 52:t 53:r 54:aw 56:d 57:n 58:eh 59:r 60:uh 61:l 61:ee"),
+    ("wet", 62, 68, 1, "62:w 63:eh 66:t"),
+    ("tonight.", 68, 80, 2, "68:t 69:uh 71:n 72:eye 78:t"),
+)
+PELL = (
+    ("I", 29, 33, 1, "29:eye"),
+    ("never", 33, 38, 2, "33:n 34:eh 36:v 37:er"),
+    ("miss", 38, 42, 0, "38:m 39:ih 40:s"),
+    ("a", 42, 43, 0, "42:uh"),
+    ("step", 43, 52, 1, "43:s 43:t 45:eh 47:p"),
+)
+
+
+def a_voice(character: str, lines: tuple[tuple[str, int, int, int, str], ...], length: int, **changes: object) -> Voice:
+    """A voice from lines as above, loud where it speaks and gliding down through each word."""
+    words, sounds, beats = [], [], []
+    level, pitch = [0.02] * (length * POINTS), [None] * (length * POINTS)
+    for text, first, stop, degree, said in lines:
+        words.append(Cell(Frame(first), Frame(stop), text))
+        beats.append(Beat(Frame(first), Frame(stop), degree))
+        starts = [(int(part.split(":")[0]), part.split(":")[1]) for part in said.split()]
+        for number, (start, sound) in enumerate(starts):
+            later = [next_start for next_start, _ in starts[number:] if next_start > start]
+            sounds.append(Cell(Frame(start), Frame(min([*later, stop])), sound))
+        for point in range(first * POINTS, stop * POINTS):
+            along = (point / POINTS - first) / (stop - first)
+            level[point] = (
+                (0.35 + 0.3 * degree) * math.sin(math.pi * along) ** 0.5 * (0.85 + 0.15 * math.cos(point * 2.3))
+            )
+            pitch[point] = 0.9 - 0.6 * along + 0.05 * degree if 0.1 < along < 0.85 else None
+    voice = Voice(character, tuple(words), tuple(sounds), tuple(beats), tuple(level), tuple(pitch))
+    return replace(voice, **changes)
+
+
+def two_voices(rate: str = "24", **changes: object) -> Sheet:
+    """BRACK and MISS PELL over 84 frames, with notes, a breath and a change."""
+    breath = (Cell(Frame(18), Frame(21), "breath in"),)
+    sheet = Sheet(
+        heading=HEADING,
+        rate=parse_rate(rate),
+        length=Frame(84),
+        first_number=1,
+        voices=(a_voice("BRACK", BRACK, 84, events=breath), a_voice("MISS PELL", PELL, 84)),
+        action=(
+            Cell(Frame(2), Frame(4), "pulls the bell"),
+            Cell(Frame(20), Frame(28), "leans out of the cab and looks back along the tram"),
+            Cell(Frame(28), Frame(29), "PELL looks up"),
+        ),
+        camera=(Cell(Frame(0), Frame(24), "A wide"), Cell(Frame(24), Frame(48), "track in")),
+        changed=((Frame(31), Frame(36)),),
+    )
+    return replace(sheet, **changes)
+
+
+def shifted(lines: tuple[tuple[str, int, int, int, str], ...], by: int) -> tuple[tuple[str, int, int, int, str], ...]:
+    """Lines some frames later."""
+    return tuple(
+        (text, first + by, stop + by, degree, " ".join(_later(part, by) for part in said.split()))
+        for text, first, stop, degree, said in lines
+    )
+
+
+def _later(part: str, by: int) -> str:
+    start, sound = part.split(":")
+    return f"{int(start) + by}:{sound}"
+
+
+def many_voices(names: tuple[str, ...], **changes: object) -> Sheet:
+    """A crowd that speaks all at once, each a little after the one before."""
+    lines = (BRACK[:4], PELL)
+    voices = tuple(a_voice(name, shifted(lines[n % 2], n), 84) for n, name in enumerate(names))
+    return two_voices(voices=voices, **changes)
+
+
+CROWD = ("BRACK", "MISS PELL", "TUM", "CONDUCTOR", "STATIONMASTER", "A MOLE")
+
+
+def examples() -> dict[str, bytes]:
+    """Every example by name, as PDF."""
+    footage, rate = count_for("footage35", parse_rate("24")), parse_rate("24")
+    a4, a4_24, a3 = paper_for("A4", 48), paper_for("A4", 24), paper_for("A3", 48)
+    two, one = two_voices(), two_voices(voices=two_voices().voices[:1])
+    three_of_six = replace(many_voices(CROWD), voices=(*two.voices, *(a_voice(name, (), 84) for name in CROWD[2:])))
+    warned = replace(
+        two, heading=replace(HEADING, warning="STAND-IN VOICE: not to be shot from. Ask the cutting room.")
+    )
+    return {
+        "two": draw_sheet(two, a4, count=footage),
+        "two-letter-timecode": draw_sheet(warned, paper_for("Letter", 48), count=count_for("timecode", rate)),
+        "three": draw_sheet(many_voices(CROWD[:3]), a4, count=footage),
+        "four": draw_sheet(many_voices(CROWD[:4]), a4, count=footage),
+        "six": draw_sheet(many_voices(CROWD), a4, count=footage),
+        "two-of-six": draw_sheet(three_of_six, a4, count=footage),
+        "one-24-rows": draw_sheet(one, a4_24, count=footage),
+        "two-24-rows": draw_sheet(two, a4_24, count=footage),
+        "two-a3": draw_sheet(two, a3, count=footage),
+        "one-a4": draw_sheet(one, a4, count=None),
+    }
+
+
+def main() -> None:
+    """Draws the examples into the folder that is named."""
+    folder = Path(sys.argv[1])
+    for name, content in examples().items():
+        (folder / f"{name}.pdf").write_bytes(content)
+
+
+if __name__ == "__main__":
+    main()

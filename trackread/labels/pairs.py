@@ -1,0 +1,66 @@
+"""Which mark of one set answers to which of another: the cheapest alignment of the two sequences.
+
+Reference marks come first everywhere, estimated marks second; an error is estimated minus reference.
+"""
+
+from collections.abc import Callable, Sequence
+
+from trackread.core.phones import PHONES, VOWELS
+from trackread.labels.marks import Mark
+
+MISSING = 1.0
+
+# Labels for the same sound differ between labellers and dictionaries; two phones of a kind are taken as one sound.
+KIND = {symbol: "stop" if kind == "affricate" else kind for symbol, (kind, _, _) in PHONES.items()}
+
+
+def phone_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[tuple[Mark, Mark]]:
+    """Pairs of phones of one kind, in order; a phone marked together with the one before it has no start to score."""
+    pairs = aligned(reference, estimated, phone_cost)
+    return [(a, b) for a, b in pairs if KIND[a.text] == KIND[b.text] and not a.shared and not b.shared]
+
+
+def phone_cost(a: Mark, b: Mark) -> float:
+    if a.text == b.text:
+        return 0.0
+    return 0.5 if KIND[a.text] == KIND[b.text] else 1.5
+
+
+def vowel_pairs(pairs: Sequence[tuple[Mark, Mark]]) -> list[tuple[Mark, Mark]]:
+    return [pair for pair in pairs if pair[0].text in VOWELS]
+
+
+def word_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[tuple[Mark, Mark]]:
+    """Pairs of the same word, spelt alike but for case and punctuation."""
+    pairs = aligned(reference, estimated, lambda a, b: 0.0 if letters(a.text) == letters(b.text) else 2.5)
+    return [(a, b) for a, b in pairs if letters(a.text) == letters(b.text)]
+
+
+def letters(word: str) -> str:
+    return "".join(c for c in word.lower() if c.isalpha())
+
+
+def aligned(
+    reference: Sequence[Mark], estimated: Sequence[Mark], cost: Callable[[Mark, Mark], float]
+) -> list[tuple[Mark, Mark]]:
+    """The pairs of the cheapest alignment, where a mark without partner costs MISSING."""
+    rows, columns = len(reference), len(estimated)
+    best = [[float(i + j) if i == 0 or j == 0 else 0.0 for j in range(columns + 1)] for i in range(rows + 1)]
+    for i in range(1, rows + 1):
+        for j in range(1, columns + 1):
+            best[i][j] = min(
+                best[i - 1][j - 1] + cost(reference[i - 1], estimated[j - 1]),
+                best[i - 1][j] + MISSING,
+                best[i][j - 1] + MISSING,
+            )
+    pairs: list[tuple[Mark, Mark]] = []
+    i, j = rows, columns
+    while i and j:
+        if best[i][j] == best[i - 1][j - 1] + cost(reference[i - 1], estimated[j - 1]):
+            i, j = i - 1, j - 1
+            pairs.append((reference[i], estimated[j]))
+        elif best[i][j] == best[i - 1][j] + MISSING:
+            i -= 1
+        else:
+            j -= 1
+    return pairs[::-1]

@@ -1,0 +1,43 @@
+"""Everything between the headings and the foot of a page: the ground, the sound, and what stands on frames."""
+
+from collections.abc import Iterator
+
+from trackread.sheets import cells, grid, waveform
+from trackread.sheets.cells import Column
+from trackread.sheets.columns import Plan, VoiceLanes
+from trackread.sheets.draft import Draft
+from trackread.sheets.field import Field
+from trackread.sheets.marks import Face, Mark, Text
+
+
+def body(draft: Draft, field: Field, plan: Plan) -> Iterator[Mark]:
+    """The marks of the rows of one page."""
+    sheet = draft.sheet
+    yield from grid.ground(field, plan, sheet.rate)
+    yield from grid.numbers(field, plan.number, sheet.rate, draft.measure)
+    if draft.count and plan.count:
+        yield from grid.counts(field, plan.count, draft.count, draft.measure)
+    yield from grid.changes(field, plan, sheet.changed)
+    yield from waveform.level(field, plan.level, sheet.voices)
+    for number, voice in enumerate(sheet.voices):
+        yield from waveform.pitch(field, plan.pitch, voice, number)
+    for lanes in plan.voices:
+        yield from _voice(draft, lanes, field)
+    yield from cells.write(draft.action, Column("action", plan.action, flows=True), field, draft.measure)
+    yield from cells.write(draft.camera, Column("camera", plan.camera, flows=True), field, draft.measure)
+    if field.stop == sheet.length:
+        # Below the last row, so that no one looks for more.
+        end = f"end, {sheet.length} frames"
+        yield Text(plan.level.left, field.bottom + field.em, end, Face.BOLD, 0.7 * field.em)
+
+
+def _voice(draft: Draft, lanes: VoiceLanes, field: Field) -> Iterator[Mark]:
+    if not (lanes.stress and lanes.word and lanes.sound):
+        return
+    voice, texts = draft.sheet.voices[lanes.number], draft.voices[lanes.number]
+    word = Column(f"{voice.character}'s word", lanes.word, turned=lanes.turned)
+    sound = Column(f"{voice.character}'s sound", lanes.sound)
+    yield from cells.openings(texts.words, lanes.stress.left, lanes.word.right, field)
+    yield from cells.stresses(voice.beats, lanes.stress, field)
+    yield from cells.write(texts.words, word, field, draft.measure)
+    yield from cells.write(texts.sounds, sound, field, draft.measure)

@@ -1,0 +1,183 @@
+"""Which columns a page has and how wide each is, worked out from what the page must carry.
+
+Widths are multiples of the type size (ems), so that one plan serves every paper. Of the forms a voice can
+take, all speaking voices of a page share the roomiest for which there is width.
+"""
+
+from dataclasses import dataclass, replace
+from itertools import compress
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """A column's left edge and width, in points."""
+
+    left: float
+    width: float
+
+    @property
+    def right(self) -> float:
+        return self.left + self.width
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceLanes:
+    """The columns of the sheet's voice of that number; a voice that is silent on the page keeps its mouth column alone."""
+
+    number: int
+    whole: Lane
+    mouth: Lane
+    stress: Lane | None = None
+    word: Lane | None = None
+    sound: Lane | None = None
+    turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The columns of a page from left to right."""
+
+    number: Lane
+    count: Lane | None
+    level: Lane
+    pitch: Lane
+    voices: tuple[VoiceLanes, ...]
+    action: Lane
+    camera: Lane
+    notes: Lane | None
+
+    @property
+    def right(self) -> float:
+        return (self.notes or self.camera).right
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """Ems that the parts of a speaking voice take at least, and what stands beside the voices with them."""
+
+    stress: float
+    word: float
+    sound: float
+    mouth: float
+    level: float
+    pitch: float
+    aside: float
+    turned: bool = False
+
+    @property
+    def voice(self) -> float:
+        return self.stress + self.word + self.sound + self.mouth
+
+
+ROOMY = Form(stress=0.8, word=4.8, sound=2.5, mouth=3.2, level=3.2, pitch=2.0, aside=8.2)
+CLOSE = Form(stress=0.7, word=3.9, sound=2.1, mouth=2.3, level=2.4, pitch=1.6, aside=6.0)
+TIGHT = Form(stress=0.6, word=3.1, sound=1.75, mouth=1.9, level=1.7, pitch=1.3, aside=4.6)
+# Words run down their frames, so that sounds and mouths stay upright for six at once.
+TURNED = Form(stress=0.55, word=1.15, sound=1.65, mouth=1.7, level=1.7, pitch=1.3, aside=4.0, turned=True)
+FORMS = (ROOMY, CLOSE, TIGHT, TURNED)
+
+FOLDED = 2.3
+# Longer words are set narrower or broken, rather than that all others pay for them.
+WORD_MOST = 6.2
+MOUTH_MOST = 4.6
+CAMERA_SHARE, CAMERA_MOST = 0.4, 4.6
+# A column to write in is no use below this.
+NOTES_LEAST = 6.0
+ACTION_MOST = 11.0
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What a page must find width for: ems of some columns and of the sheet's longest word, and voices by number."""
+
+    number: float
+    count: float
+    longest_word: float
+    voices: tuple[int, ...]
+    speaking: tuple[bool, ...]
+
+
+def groups(need: Need, ems: float) -> tuple[tuple[int, ...], ...]:
+    """The voices shared out over as many sides of paper as they need, nearly always one."""
+    if _form_for(need, ems) is not None:
+        return (need.voices,)
+    talking = tuple(compress(need.voices, need.speaking)) or need.voices
+    most = max(1, int((ems - _beside(need, TURNED)) / TURNED.voice))
+    return tuple(talking[start : start + most] for start in range(0, len(talking), most))
+
+
+def plan_for(need: Need, left: float, width: float, em: float) -> Plan:
+    """The columns for `need` from `left` on, filling `width` points in type of `em` points."""
+    form, folds = _form_for(need, width / em) or (TURNED, True)
+    opened = tuple(speaks or not folds for speaks in need.speaking)
+    spare = width / em - _beside(need, form) - _ems_of(form, opened)
+    form = _grown(form, need.longest_word, max(spare, 0.0) / max(sum(opened), 1))
+    cutter = _Cutter(left, em)
+    frames, count = cutter.take(need.number), cutter.take(need.count) if need.count else None
+    level, pitch = cutter.take(form.level), cutter.take(form.pitch)
+    voices = tuple(
+        _voice_lanes(number, form, cutter) if is_open else _folded_lanes(number, cutter)
+        for number, is_open in zip(need.voices, opened, strict=True)
+    )
+    action, camera, notes = _aside(cutter, (left + width - cutter.left) / em)
+    return Plan(frames, count, level, pitch, voices, action, camera, notes)
+
+
+class _Cutter:
+    """Takes lanes one after another from the left."""
+
+    def __init__(self, left: float, em: float) -> None:
+        self.left = left
+        self.em = em
+
+    def take(self, ems: float) -> Lane:
+        lane = Lane(self.left, ems * self.em)
+        self.left = lane.right
+        return lane
+
+
+def _form_for(need: Need, ems: float) -> tuple[Form, bool] | None:
+    """The roomiest form that fits, and whether silent voices must fold for it."""
+    for form in FORMS:
+        for folds in (False, True):
+            opened = tuple(speaks or not folds for speaks in need.speaking)
+            if _beside(need, form) + _ems_of(form, opened) <= ems:
+                return form, folds
+    return None
+
+
+def _ems_of(form: Form, opened: tuple[bool, ...]) -> float:
+    return sum(form.voice if is_open else FOLDED for is_open in opened)
+
+
+def _grown(form: Form, longest_word: float, spare: float) -> Form:
+    """The form with half of a voice's spare ems for its words where they need it, and a quarter for its mouths."""
+    wanted = form.word if form.turned else min(max(longest_word, form.word), WORD_MOST)
+    word = min(wanted, form.word + spare / 2)
+    return replace(form, word=word, mouth=max(form.mouth, min(MOUTH_MOST, form.mouth + spare / 4)))
+
+
+def _beside(need: Need, form: Form) -> float:
+    return need.number + need.count + form.level + form.pitch + form.aside
+
+
+def _voice_lanes(number: int, form: Form, cutter: _Cutter) -> VoiceLanes:
+    left = cutter.left
+    stress, word = cutter.take(form.stress), cutter.take(form.word)
+    sound, mouth = cutter.take(form.sound), cutter.take(form.mouth)
+    whole = Lane(left, cutter.left - left)
+    return VoiceLanes(number, whole, mouth, stress=stress, word=word, sound=sound, turned=form.turned)
+
+
+def _folded_lanes(number: int, cutter: _Cutter) -> VoiceLanes:
+    mouth = cutter.take(FOLDED)
+    return VoiceLanes(number, mouth, mouth)
+
+
+def _aside(cutter: _Cutter, ems: float) -> tuple[Lane, Lane, Lane | None]:
+    """Action, camera, and notes where the rest is wide enough."""
+    camera = min(ems * CAMERA_SHARE, CAMERA_MOST)
+    if ems - camera - NOTES_LEAST < NOTES_LEAST:
+        return cutter.take(ems - camera), cutter.take(camera), None
+    action = min((ems - camera) * 0.6, ACTION_MOST)
+    return cutter.take(action), cutter.take(camera), cutter.take(ems - camera - action)

@@ -1,0 +1,56 @@
+"""A sheet with what all its pages share: its texts in order, the typeface's widths and the way frames are counted."""
+
+from dataclasses import dataclass
+
+from trackread.core.sheet import Cell, Sheet, Voice
+from trackread.sheets.cells import PAD, Run, runs_of, spoken
+from trackread.sheets.counts import Count
+from trackread.sheets.fitting import Measure
+from trackread.sheets.marks import Face
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceTexts:
+    """A voice's words, with its events among them in brackets, and its sounds."""
+
+    words: tuple[Run, ...]
+    sounds: tuple[Run, ...]
+
+    def speak_between(self, first: int, stop: int) -> bool:
+        """Whether anything is heard on the frames from `first` to `stop`."""
+        return any(run.first < stop and first < run.stop for run in (*self.words, *self.sounds))
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """`longest_word` is the room it takes, in ems, so that columns stay alike from page to page."""
+
+    sheet: Sheet
+    measure: Measure
+    count: Count | None
+    voices: tuple[VoiceTexts, ...]
+    action: tuple[Run, ...]
+    camera: tuple[Run, ...]
+    longest_word: float
+
+
+def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
+    """The draft of a sheet."""
+    voices = tuple(_voice_texts(voice, sheet.length) for voice in sheet.voices)
+    words = [run for voice in voices for run in voice.words]
+    widths = (measure(run.text, Face.BOLD if run.bold else Face.REGULAR) for run in words)
+    return Draft(
+        sheet=sheet,
+        measure=measure,
+        count=count,
+        voices=voices,
+        action=runs_of(sheet.action, "; ", sheet.length),
+        camera=runs_of(sheet.camera, "; ", sheet.length),
+        longest_word=2 * PAD + max(widths, default=0.0),
+    )
+
+
+def _voice_texts(voice: Voice, length: int) -> VoiceTexts:
+    events = tuple(Cell(event.first, event.stop, f"({event.text})") for event in voice.events)
+    words = runs_of((*events, *voice.words), " ", length)
+    return VoiceTexts(spoken(words, voice.beats), runs_of(voice.sounds, "", length))

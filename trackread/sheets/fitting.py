@@ -1,0 +1,97 @@
+"""Setting a text in the room it has: condensed, squeezed or broken over lines, and cut only at the last.
+
+Type keeps its height: at arm's length a narrow letter is read, a small one is not.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from trackread.sheets.marks import Face
+
+# The width of a text in a face, as a multiple of its size.
+Measure = Callable[[str, Face], float]
+
+# How far letters are squeezed before a text is broken or cut, as a share of the condensed face.
+NARROWEST = 0.72
+SQUEEZES = (0.92, 0.84, 0.78, NARROWEST)
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A text as it will stand: `lines` in a face, letters at `stretch` of their width; `cut` if some of it is missing."""
+
+    lines: tuple[str, ...]
+    face: Face
+    stretch: float = 1.0
+    cut: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Where a text may stand: `width` as a multiple of the type size, and so many `lines`."""
+
+    width: float
+    lines: int = 1
+
+
+def fit(text: str, room: Room, measure: Measure, *, bold: bool = False) -> Setting:
+    """`text` in the widest setting that its room allows, and never wider than the room."""
+    plain = " ".join(text.split())
+    for setting in _settings(plain, room, measure, bold=bold):
+        widest = max((measure(line, setting.face) for line in setting.lines), default=0.0)
+        if len(setting.lines) <= room.lines and widest * setting.stretch <= room.width:
+            return setting
+    return _cut(plain, room, measure, bold=bold)
+
+
+def wrap(text: str, width: float, width_of: Callable[[str], float]) -> tuple[str, ...]:
+    """`text` broken at its spaces, and after its hyphens, into lines no wider than `width` where words allow it."""
+    lines: list[str] = []
+    for piece in text.replace("-", "-\0").replace(" ", " \0").split("\0"):
+        if lines and width_of((lines[-1] + piece).rstrip()) <= width:
+            lines[-1] += piece
+        else:
+            lines.append(piece)
+    return tuple(line.rstrip() for line in lines)
+
+
+def _settings(text: str, room: Room, measure: Measure, *, bold: bool) -> Iterator[Setting]:
+    full = Face.BOLD if bold else Face.REGULAR
+    narrow = Face.CONDENSED_BOLD if bold else Face.CONDENSED
+    yield Setting((text,), full)
+    yield Setting((text,), narrow)
+    yield Setting(wrap(text, room.width, lambda line: measure(line, narrow)), narrow)
+    for stretch in SQUEEZES:
+        yield Setting((text,), narrow, stretch)
+    wide = room.width / NARROWEST
+    yield Setting(wrap(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
+    yield Setting(_broken(text, wide, measure, narrow), narrow, NARROWEST)
+
+
+def _broken(text: str, width: float, measure: Measure, face: Face) -> tuple[str, ...]:
+    """`text` broken within words as well, with a hyphen that shows it."""
+    lines: list[str] = []
+    for line in wrap(text, width, lambda part: measure(part, face)):
+        rest = line
+        while len(rest) > 2 and measure(rest, face) > width:
+            kept = _longest(rest, "-", width, lambda part: measure(part, face))
+            lines.append(kept + "-")
+            rest = rest[len(kept) :]
+        lines.append(rest)
+    return tuple(lines)
+
+
+def _cut(text: str, room: Room, measure: Measure, *, bold: bool) -> Setting:
+    face = Face.CONDENSED_BOLD if bold else Face.CONDENSED
+    wide = room.width / NARROWEST
+    lines = _broken(text, wide, measure, face)
+    last = _longest(lines[min(room.lines, len(lines)) - 1], "…", wide, lambda part: measure(part, face))
+    return Setting((*lines[: room.lines - 1], last + "…"), face, NARROWEST, cut=True)
+
+
+def _longest(text: str, tail: str, width: float, width_of: Callable[[str], float]) -> str:
+    """The longest beginning of `text`, a letter at the least, that has room for `tail` behind it."""
+    count = len(text) - 1
+    while count > 1 and width_of(text[:count] + tail) > width:
+        count -= 1
+    return text[:count]
