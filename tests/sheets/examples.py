@@ -66,6 +66,16 @@ def a_voice(character: str, lines: tuple[tuple[str, int, int, int, str], ...], l
     return replace(voice, **changes)
 
 
+def a_cell(first: int, stop: int, text: str) -> Cell:
+    """A text on frames."""
+    return Cell(Frame(first), Frame(stop), text)
+
+
+def a_speaker(*words: Cell, character: str = "BRACK", **changes: object) -> Voice:
+    """A voice with words and nothing else."""
+    return replace(Voice(character, words, (), (), (), ()), **changes)
+
+
 def two_voices(rate: str = "24", **changes: object) -> Sheet:
     """BRACK and MISS PELL over 84 frames, with notes, a breath and a change."""
     breath = (Cell(Frame(18), Frame(21), "breath in"),)
@@ -109,34 +119,41 @@ def many_voices(names: tuple[str, ...], **changes: object) -> Sheet:
 CROWD = ("BRACK", "MISS PELL", "TUM", "CONDUCTOR", "STATIONMASTER", "A MOLE")
 
 
-def examples() -> dict[str, bytes]:
-    """Every example by name, as PDF."""
-    footage, rate = count_for("footage35", parse_rate("24")), parse_rate("24")
-    a4, a4_24, a3 = paper_for("A4", 48), paper_for("A4", 24), paper_for("A3", 48)
-    two, one = two_voices(), two_voices(voices=two_voices().voices[:1])
-    three_of_six = replace(many_voices(CROWD), voices=(*two.voices, *(a_voice(name, (), 84) for name in CROWD[2:])))
-    warned = replace(
-        two, heading=replace(HEADING, warning="STAND-IN VOICE: not to be shot from. Ask the cutting room.")
-    )
-    return {
-        "two": draw_sheet(two, a4, count=footage),
-        "two-letter-timecode": draw_sheet(warned, paper_for("Letter", 48), count=count_for("timecode", rate)),
-        "three": draw_sheet(many_voices(CROWD[:3]), a4, count=footage),
-        "four": draw_sheet(many_voices(CROWD[:4]), a4, count=footage),
-        "six": draw_sheet(many_voices(CROWD), a4, count=footage),
-        "two-of-six": draw_sheet(three_of_six, a4, count=footage),
-        "one-24-rows": draw_sheet(one, a4_24, count=footage),
-        "two-24-rows": draw_sheet(two, a4_24, count=footage),
-        "two-a3": draw_sheet(two, a3, count=footage),
-        "one-a4": draw_sheet(one, a4, count=None),
-    }
+def crowded_in_turn() -> Sheet:
+    """Six voices of which two speak."""
+    two = two_voices()
+    return replace(two, voices=(*two.voices, *(a_voice(name, (), 84) for name in CROWD[2:])))
+
+
+def warned() -> Sheet:
+    """A sheet that must not be shot from."""
+    warning = "STAND-IN VOICE: not to be shot from. Ask the cutting room."
+    return two_voices(heading=replace(HEADING, warning=warning))
+
+
+# Each example with its paper, rows, and way of counting.
+EXAMPLES: dict[str, tuple[Sheet, str, int, str]] = {
+    "two": (two_voices(), "A4", 48, "footage35"),
+    "two-letter-warned": (warned(), "Letter", 48, "timecode"),
+    "two-25-tabloid": (two_voices("25", first_number=1001), "Tabloid", 48, "timecode"),
+    "three": (many_voices(CROWD[:3]), "A4", 48, "footage35"),
+    "four": (many_voices(CROWD[:4]), "A4", 48, "footage16"),
+    "six": (many_voices(CROWD), "A4", 48, "footage35"),
+    "two-of-six": (crowded_in_turn(), "A4", 48, "footage35"),
+    "one-24-rows": (two_voices(voices=two_voices().voices[:1]), "A4", 24, "footage35"),
+    "two-24-rows": (two_voices(), "Letter", 24, "none"),
+    "two-a3": (two_voices(), "A3", 48, "footage35"),
+    "one-a3-24-rows": (two_voices(voices=two_voices().voices[1:]), "A3", 24, "timecode"),
+    "one": (two_voices(voices=two_voices().voices[:1]), "A4", 48, "none"),
+    "none": (two_voices(voices=()), "A4", 48, "footage35"),
+}
 
 
 def main() -> None:
     """Draws the examples into the folder that is named."""
-    folder = Path(sys.argv[1])
-    for name, content in examples().items():
-        (folder / f"{name}.pdf").write_bytes(content)
+    for name, (sheet, paper, rows, count) in EXAMPLES.items():
+        content = draw_sheet(sheet, paper_for(paper, rows), count=count_for(count, sheet.rate))
+        (Path(sys.argv[1]) / f"{name}.pdf").write_bytes(content)
 
 
 if __name__ == "__main__":

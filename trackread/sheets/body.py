@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from trackread.sheets import cells, grid, waveform
-from trackread.sheets.cells import Column
+from trackread.sheets import grid, waveform
+from trackread.sheets.cells import Column, write
 from trackread.sheets.columns import Plan, VoiceLanes
 from trackread.sheets.draft import Draft
 from trackread.sheets.field import Field
 from trackread.sheets.marks import Face, Mark, Text
+from trackread.sheets.stress import openings, stresses
 
 
 def body(draft: Draft, field: Field, plan: Plan) -> Iterator[Mark]:
@@ -23,8 +24,7 @@ def body(draft: Draft, field: Field, plan: Plan) -> Iterator[Mark]:
         yield from waveform.pitch(field, plan.pitch, voice, number)
     for lanes in plan.voices:
         yield from _voice(draft, lanes, field)
-    yield from cells.write(draft.action, Column("action", plan.action, flows=True), field, draft.measure)
-    yield from cells.write(draft.camera, Column("camera", plan.camera, flows=True), field, draft.measure)
+    yield from _aside(draft, plan, field)
     if field.stop == sheet.length:
         # Below the last row, so that no one looks for more.
         end = f"end, {sheet.length} frames"
@@ -35,9 +35,17 @@ def _voice(draft: Draft, lanes: VoiceLanes, field: Field) -> Iterator[Mark]:
     if not (lanes.stress and lanes.word and lanes.sound):
         return
     voice, texts = draft.sheet.voices[lanes.number], draft.voices[lanes.number]
-    word = Column(f"{voice.character}'s word", lanes.word, turned=lanes.turned)
-    sound = Column(f"{voice.character}'s sound", lanes.sound)
-    yield from cells.openings(texts.words, lanes.stress.left, lanes.word.right, field)
-    yield from cells.stresses(voice.beats, lanes.stress, field)
-    yield from cells.write(texts.words, word, field, draft.measure)
-    yield from cells.write(texts.sounds, sound, field, draft.measure)
+    yield from openings(texts.words, lanes.stress.left, lanes.word.right, field)
+    yield from stresses(voice.beats, lanes.stress, field)
+    name, measure = voice.character, draft.measure
+    yield from write(texts.words, Column(f"{name}'s word", lanes.word, field, measure, turned=lanes.turned))
+    # A sound broken over two rows would read as two sounds.
+    sound = Column(f"{name}'s sound", lanes.sound, field, measure, breaks=False, goes_on="-")
+    yield from write(texts.sounds, sound)
+
+
+def _aside(draft: Draft, plan: Plan, field: Field) -> Iterator[Mark]:
+    action = draft.action if plan.camera else draft.aside
+    yield from write(action, Column("action", plan.action, field, draft.measure, flows=True))
+    if plan.camera:
+        yield from write(draft.camera, Column("camera", plan.camera, field, draft.measure, flows=True))

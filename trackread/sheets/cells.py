@@ -1,128 +1,95 @@
-"""What stands on frames: words, sounds, events and notes in their columns, with the lines that hold them.
+"""What is written in a column on its frames, with the lines that hold it.
 
-A text begins in the row of its frame. Texts that begin on one frame stand in that row together.
+A text begins in the row of its frame, and in every row stands on the one baseline of that row.
 """
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from trackread.core.sheet import Beat, Cell
 from trackread.sheets.columns import Lane
 from trackread.sheets.field import BASELINE, Field
 from trackread.sheets.fitting import Measure, Room, Setting, fit
-from trackread.sheets.marks import WHITE, Box, Hatch, Line, Mark, Text
+from trackread.sheets.marks import WHITE, Box, Line, Mark, Text
+from trackread.sheets.runs import Run, touching
 
-PAD = 0.28
-# Above and below a turned text together.
-TURNED_PAD = 0.3
+# In ems: on each side of a text in its column, and above and below a turned text together.
+PAD, TURNED_PAD = 0.24, 0.3
 HOLD_INDENT = 0.3
 HOLD_WEIGHT = 1.2
-STRONG = 2
-# Text set before what began on an earlier page.
-GOES_ON = "…"
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """One text with the frames it holds, and `free`, the frame up to which no other text begins."""
-
-    first: int
-    stop: int
-    free: int
-    text: str
-    bold: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column to write in: what it is called in full, and whether texts may use free rows after their span."""
+    """A column to write in on a page: what it is called in full, and how its texts stand.
+
+    They may break over the rows of their span, use free rows after it (`flows`), or run down it (`turned`).
+    """
 
     name: str
     lane: Lane
+    field: Field
+    measure: Measure
+    breaks: bool = True
     flows: bool = False
     turned: bool = False
+    # Set before what began on an earlier page.
+    goes_on: str = "…"
 
 
-def runs_of(cells: tuple[Cell, ...], joint: str, length: int) -> tuple[Run, ...]:
-    """Cells in order of frames, those on one frame joined into a text, each held until the next begins."""
-    texts: dict[int, list[str]] = {}
-    stops: dict[int, int] = {}
-    for cell in sorted(cells, key=lambda cell: cell.first):
-        texts.setdefault(cell.first, []).append(cell.text)
-        stops[cell.first] = max(cell.stop, stops.get(cell.first, cell.stop))
-    # No text at all has no next one either.
-    nexts = (*list(texts)[1:], length)[: len(texts)]
-    return tuple(
-        Run(first, min(stops[first], free), free, joint.join(parts))
-        for (first, parts), free in zip(texts.items(), nexts, strict=True)
-    )
+def write(runs: tuple[Run, ...], column: Column) -> Iterator[Mark]:
+    """The runs that touch the column's page, each from its first row there, with a line to the end of its hold."""
+    for run in touching(runs, column.field.first, column.field.stop):
+        start = max(run.first, column.field.first)
+        if start < min(run.stop, column.field.stop):
+            setting = _set(run, start, column)
+            whole = f"Frame {column.field.number_of(run.first)}, {column.name}: {run.text}" if setting.cut else ""
+            put = _turned if column.turned else _upright
+            yield from put(setting, start, column, whole)
+            yield from _hold(start + _rows_taken(setting, column), run.stop, column)
 
 
-def spoken(words: tuple[Run, ...], beats: tuple[Beat, ...]) -> tuple[Run, ...]:
-    """The words with those in bold in which a strong syllable begins."""
-    strong = [beat.first for beat in beats if beat.degree >= STRONG]
-    return tuple(
-        Run(run.first, run.stop, run.free, run.text, any(run.first <= first < run.stop for first in strong))
-        for run in words
-    )
-
-
-def write(runs: tuple[Run, ...], column: Column, field: Field, measure: Measure) -> Iterator[Mark]:
-    """The runs that touch this page, each from its first row, with a line to the end of its hold."""
-    for run in runs:
-        stop = min(run.free if column.flows else run.stop, field.stop)
-        start = max(run.first, field.first)
-        if start < min(run.stop, field.stop):
-            yield from _write_run(run, (start, stop), column, field, measure=measure)
-
-
-def _write_run(run: Run, span: tuple[int, int], column: Column, field: Field, *, measure: Measure) -> Iterator[Mark]:
-    start, stop = span
-    text = run.text if run.first >= field.first else GOES_ON + run.text
-    inner = column.lane.width / field.em - 2 * PAD
-    rows = stop - start
-    room = Room(rows * field.row_height / field.em - TURNED_PAD) if column.turned else Room(inner, rows)
-    setting = fit(text, room, measure, bold=run.bold)
-    whole = f"Frame {field.number_of(run.first)}, {column.name}: {run.text}" if setting.cut else ""
+def _set(run: Run, start: int, column: Column) -> Setting:
+    field = column.field
+    text = run.text if run.first >= field.first else column.goes_on + run.text
+    rows = min(run.free if column.flows else run.stop, field.stop) - start
     if column.turned:
-        length = (measure(setting.lines[0], setting.face) * setting.stretch + TURNED_PAD) * field.em
-        taken = length / field.row_height
-        yield from _turned_text(setting, (field.top_of(start), length), column.lane, field, whole=whole)
+        room = Room(rows * field.row_height / field.em - TURNED_PAD)
     else:
-        taken = float(len(setting.lines))
-        yield from _lines(setting, start, column.lane, field, whole=whole)
-    yield from _hold(start + taken, run.stop, column, field)
+        room = Room(column.lane.width / field.em - 2 * PAD, rows if column.breaks else 1)
+    return fit(text, room, column.measure, bold=run.bold)
 
 
-def _lines(setting: Setting, start: int, lane: Lane, field: Field, *, whole: str) -> Iterator[Mark]:
-    x = lane.left + PAD * field.em
+def _rows_taken(setting: Setting, column: Column) -> float:
+    if not column.turned:
+        return len(setting.lines)
+    return _length(setting, column) / column.field.row_height
+
+
+def _length(setting: Setting, column: Column) -> float:
+    return (column.measure(setting.lines[0], setting.face) * setting.stretch + TURNED_PAD) * column.field.em
+
+
+def _upright(setting: Setting, start: int, column: Column, whole: str) -> Iterator[Mark]:
+    field = column.field
+    x = column.lane.left + PAD * field.em
     for index, line in enumerate(setting.lines):
-        baseline = field.baseline_of(start + index)
-        last = index == len(setting.lines) - 1
-        yield Text(x, baseline, line, setting.face, field.em, setting.stretch, whole=whole if last else "")
+        ending = whole if index == len(setting.lines) - 1 else ""
+        yield Text(x, field.baseline_of(start + index), line, setting.face, field.em, setting.stretch, whole=ending)
 
 
-def _turned_text(
-    setting: Setting, place: tuple[float, float], lane: Lane, field: Field, *, whole: str
-) -> Iterator[Mark]:
-    top, length = place
+def _turned(setting: Setting, start: int, column: Column, whole: str) -> Iterator[Mark]:
+    field, lane = column.field, column.lane
+    top = field.top_of(start)
     # Rules of the rows would strike the letters through.
-    yield Box(lane.left + 0.5, top + 0.6, lane.width - 1.0, length - 1.2, WHITE)
-    x = lane.left + lane.width / 2 - BASELINE * field.em
-    yield Text(
-        x,
-        top + TURNED_PAD / 2 * field.em,
-        setting.lines[0],
-        setting.face,
-        field.em,
-        setting.stretch,
-        turned=True,
-        whole=whole,
-    )
+    yield Box(lane.left + 0.5, top + 0.6, lane.width - 1.0, _length(setting, column) - 1.2, WHITE)
+    x, y = lane.left + lane.width / 2 - BASELINE * field.em, top + TURNED_PAD / 2 * field.em
+    line, face, stretch = setting.lines[0], setting.face, setting.stretch
+    yield Text(x, y, line, face, field.em, stretch, turned=True, whole=whole)
 
 
-def _hold(start: float, stop: int, column: Column, field: Field) -> Iterator[Mark]:
+def _hold(start: float, stop: int, column: Column) -> Iterator[Mark]:
     """A line from below the text to the end of its hold, with a foot where the hold ends on this page."""
+    field = column.field
     x = column.lane.left + (column.lane.width / 2 if column.turned else (PAD + HOLD_INDENT) * field.em)
     top = field.top + (start - field.first) * field.row_height + 0.1 * field.em
     end = field.top_of(min(stop, field.stop)) - 0.16 * field.em
@@ -131,28 +98,3 @@ def _hold(start: float, stop: int, column: Column, field: Field) -> Iterator[Mar
     yield Line(x, top, x, end, HOLD_WEIGHT)
     if stop <= field.stop:
         yield Line(x - 0.2 * field.em, end, x + 0.2 * field.em, end, HOLD_WEIGHT)
-
-
-def openings(runs: tuple[Run, ...], left: float, right: float, field: Field) -> Iterator[Mark]:
-    """A rule above each word, across its stress and itself: where one word ends and the next begins."""
-    for run in runs:
-        if field.first <= run.first < field.stop:
-            yield Line(left, field.top_of(run.first), right, field.top_of(run.first), 1.1)
-
-
-def stresses(beats: tuple[Beat, ...], lane: Lane, field: Field) -> Iterator[Mark]:
-    """Degrees of stress that differ in width and filling, so that no copier makes them alike."""
-    for beat in beats:
-        start, stop = max(beat.first, field.first), min(beat.stop, field.stop)
-        if start < stop:
-            top = field.top_of(start) + 0.8
-            yield stress(beat.degree, lane, top, field.top_of(stop) - 0.8 - top)
-
-
-def stress(degree: int, lane: Lane, top: float, height: float) -> Mark:
-    """One bar in the middle of its lane: solid for strong, narrower and hatched for half, a thin line for weak."""
-    width = lane.width * (0.8 if degree >= STRONG else 0.5) if degree else 1.3
-    left = lane.left + (lane.width - width) / 2
-    if degree == 1:
-        return Hatch(left, top, width, height, 3.2, 0.8)
-    return Box(left, top, width, height)

@@ -22,7 +22,7 @@ class Lane:
 
 @dataclass(frozen=True, slots=True)
 class VoiceLanes:
-    """The columns of the sheet's voice of that number; a voice that is silent on the page keeps its mouth column alone."""
+    """The columns of the sheet's voice of that number; one that is silent on the page keeps its mouth column alone."""
 
     number: int
     whole: Lane
@@ -43,12 +43,12 @@ class Plan:
     pitch: Lane
     voices: tuple[VoiceLanes, ...]
     action: Lane
-    camera: Lane
+    camera: Lane | None
     notes: Lane | None
 
     @property
     def right(self) -> float:
-        return (self.notes or self.camera).right
+        return (self.notes or self.camera or self.action).right
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,19 +70,19 @@ class Form:
 
 
 ROOMY = Form(stress=0.8, word=4.8, sound=2.5, mouth=3.2, level=3.2, pitch=2.0, aside=8.2)
-CLOSE = Form(stress=0.7, word=3.9, sound=2.1, mouth=2.3, level=2.4, pitch=1.6, aside=6.0)
+CLOSE = Form(stress=0.7, word=3.8, sound=2.0, mouth=2.3, level=2.4, pitch=1.6, aside=5.6)
 TIGHT = Form(stress=0.6, word=3.1, sound=1.75, mouth=1.9, level=1.7, pitch=1.3, aside=4.6)
 # Words run down their frames, so that sounds and mouths stay upright for six at once.
-TURNED = Form(stress=0.55, word=1.15, sound=1.65, mouth=1.7, level=1.7, pitch=1.3, aside=4.0, turned=True)
+TURNED = Form(stress=0.55, word=1.15, sound=1.7, mouth=1.7, level=1.7, pitch=1.3, aside=3.9, turned=True)
 FORMS = (ROOMY, CLOSE, TIGHT, TURNED)
 
-FOLDED = 2.3
+FOLDED = 2.5
 # Longer words are set narrower or broken, rather than that all others pay for them.
 WORD_MOST = 6.2
 MOUTH_MOST = 4.6
+# Below this, action and camera share a column; above the other, notes have one of their own.
+CAMERA_LEAST, NOTES_LEAST = 7.0, 16.0
 CAMERA_SHARE, CAMERA_MOST = 0.4, 4.6
-# A column to write in is no use below this.
-NOTES_LEAST = 6.0
 ACTION_MOST = 11.0
 
 
@@ -174,10 +174,12 @@ def _folded_lanes(number: int, cutter: _Cutter) -> VoiceLanes:
     return VoiceLanes(number, mouth, mouth)
 
 
-def _aside(cutter: _Cutter, ems: float) -> tuple[Lane, Lane, Lane | None]:
-    """Action, camera, and notes where the rest is wide enough."""
+def _aside(cutter: _Cutter, ems: float) -> tuple[Lane, Lane | None, Lane | None]:
+    """Action, and as far as the rest is wide enough, camera and notes."""
+    if ems < CAMERA_LEAST:
+        return cutter.take(ems), None, None
     camera = min(ems * CAMERA_SHARE, CAMERA_MOST)
-    if ems - camera - NOTES_LEAST < NOTES_LEAST:
+    if ems < NOTES_LEAST:
         return cutter.take(ems - camera), cutter.take(camera), None
     action = min((ems - camera) * 0.6, ACTION_MOST)
     return cutter.take(action), cutter.take(camera), cutter.take(ems - camera - action)

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from trackread.core.sheet import Cell, Sheet, Voice
-from trackread.sheets.cells import PAD, Run, runs_of, spoken
+from trackread.sheets.cells import PAD
 from trackread.sheets.counts import Count
 from trackread.sheets.fitting import Measure
 from trackread.sheets.marks import Face
+from trackread.sheets.runs import Run, runs_of, spoken, touching
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,12 +19,17 @@ class VoiceTexts:
 
     def speak_between(self, first: int, stop: int) -> bool:
         """Whether anything is heard on the frames from `first` to `stop`."""
-        return any(run.first < stop and first < run.stop for run in (*self.words, *self.sounds))
+        heard = (*touching(self.words, first, stop), *touching(self.sounds, first, stop))
+        return any(run.stop > first for run in heard)
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """`longest_word` is the room it takes, in ems, so that columns stay alike from page to page."""
+    """What every page is drawn from.
+
+    `aside` is action and camera in one; `longest_word` is the room it takes, in ems, so that columns stay alike
+    from page to page.
+    """
 
     sheet: Sheet
     measure: Measure
@@ -31,6 +37,7 @@ class Draft:
     voices: tuple[VoiceTexts, ...]
     action: tuple[Run, ...]
     camera: tuple[Run, ...]
+    aside: tuple[Run, ...]
     longest_word: float
 
 
@@ -46,6 +53,7 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
         voices=voices,
         action=runs_of(sheet.action, "; ", sheet.length),
         camera=runs_of(sheet.camera, "; ", sheet.length),
+        aside=runs_of((*sheet.action, *sheet.camera), "; ", sheet.length),
         longest_word=2 * PAD + max(widths, default=0.0),
     )
 

@@ -18,7 +18,7 @@ SQUEEZES = (0.92, 0.84, 0.78, NARROWEST)
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """A text as it will stand: `lines` in a face, letters at `stretch` of their width; `cut` if some of it is missing."""
+    """A text as it will stand: its lines in a face, letters at `stretch` of their width; `cut` if some is missing."""
 
     lines: tuple[str, ...]
     face: Face

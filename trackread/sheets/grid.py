@@ -47,7 +47,7 @@ def _uprights(field: Field, plan: Plan) -> Iterator[Mark]:
         heavy.append(lanes.whole.left)
         light.extend(lane.left for lane in (lanes.word, lanes.sound, lanes.mouth) if lane and lane != lanes.whole)
     for x in light:
-        yield Line(x, field.top, x, field.bottom, 0.4, 0.45)
+        yield Line(x, field.top, x, field.bottom, 0.4, 0.3)
     for x in heavy:
         yield Line(x, field.top, x, field.bottom, 1.0)
 

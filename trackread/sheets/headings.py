@@ -6,27 +6,28 @@ Their sizes are multiples of the head's type size, which is the same for all num
 from collections.abc import Iterator
 
 from trackread.core.sheet import POINTS, Sheet
-from trackread.sheets.cells import stress
 from trackread.sheets.columns import Lane, Plan, VoiceLanes
 from trackread.sheets.counts import Count
 from trackread.sheets.field import Field
 from trackread.sheets.fitting import Measure, Room, Setting, fit
 from trackread.sheets.header import Frame
 from trackread.sheets.marks import Face, Line, Mark, Text
+from trackread.sheets.stress import stress
 from trackread.sheets.waveform import stroke_of
 
-NAME, SMALL_NAME, LABEL, FOOT = 0.86, 0.68, 0.6, 0.58
+NAME, SMALL_NAME, LABEL, FOOT = 0.86, 0.58, 0.6, 0.58
 LEADING = 1.1
 PAD = 0.2
 # Below the baseline of the labels, and all of the foot.
 UNDER, FOOT_HEIGHT = 0.2, 0.85
+OVER = 0.15
 
 
 def names_height(plan: Plan, sheet: Sheet, measure: Measure, em: float) -> float:
     """What the headings take above the rows: more where a name needs two lines."""
     sizes = [(size, len(setting.lines)) for size, setting in _names(plan, sheet, measure, em)]
     names = max((size * lines for size, lines in sizes), default=NAME)
-    return (names * LEADING + LABEL + UNDER) * em
+    return (OVER + names * LEADING + LABEL + UNDER) * em
 
 
 def headings(plan: Plan, sheet: Sheet, frame: Frame, measure: Measure, *, count: Count | None) -> Iterator[Mark]:
@@ -36,18 +37,22 @@ def headings(plan: Plan, sheet: Sheet, frame: Frame, measure: Measure, *, count:
         (count.heading if count else "", plan.count),
         ("level", plan.level),
         ("pitch", plan.pitch),
-        ("action" if plan.notes else "action, notes", plan.action),
+        (_aside_heading(plan), plan.action),
         ("camera", plan.camera),
         ("notes", plan.notes),
     ]
     named = zip(plan.voices, _names(plan, sheet, measure, frame.em), strict=True)
     for lanes, (size, setting) in named:
-        yield Line(lanes.whole.left, frame.top + 0.1 * frame.em, lanes.whole.left, frame.bottom, 1.0)
+        yield Line(lanes.whole.left, frame.top + OVER * frame.em, lanes.whole.left, frame.bottom, 1.0)
         yield from _name(lanes, size * frame.em, setting, frame)
         labels.extend((("sound", lanes.sound), ("mouth", lanes.mouth)))
     for text, lane in labels:
         if lane:
             yield _label(text, lane, frame, measure)
+
+
+def _aside_heading(plan: Plan) -> str:
+    return "action" if plan.notes else "action, notes" if plan.camera else "action, camera"
 
 
 def _names(plan: Plan, sheet: Sheet, measure: Measure, em: float) -> Iterator[tuple[float, Setting]]:
@@ -63,7 +68,7 @@ def _names(plan: Plan, sheet: Sheet, measure: Measure, em: float) -> Iterator[tu
 
 
 def _name(lanes: VoiceLanes, size: float, setting: Setting, frame: Frame) -> Iterator[Mark]:
-    lowest = frame.bottom - (LABEL + UNDER + 0.12) * frame.em - 0.12 * size
+    lowest = frame.bottom - (LABEL + UNDER) * frame.em - 0.2 * size
     for index, line in enumerate(reversed(setting.lines)):
         baseline = lowest - index * LEADING * size
         yield Text(lanes.whole.left + PAD * frame.em, baseline, line, setting.face, size, setting.stretch)
@@ -98,12 +103,12 @@ def _explain(sheet: Sheet, field: Field, writer: "_Writer") -> None:
         if any(value is not None for value in voice.pitch[field.first * POINTS : field.stop * POINTS])
     ]
     if heard:
-        writer.say(" Pitch, higher to the right: ")
+        writer.say(" Pitch (high at the right): ")
     for number, name in heard:
         writer.show_stroke(number)
         writer.say(f"{name}  ")
     if any(first < field.stop and field.first < stop for first, stop in sheet.changed):
-        writer.say(" Bar in the right margin: changed since the issue before.")
+        writer.say(" Bar at the edge: changed since the last issue.")
 
 
 class _Writer:

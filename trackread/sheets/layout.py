@@ -41,17 +41,26 @@ def lay_out(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None
     frame = Frame(BINDING, EDGE, paper.width - EDGE - MARGIN, paper.height - EDGE, HEAD_SIZE * paper.width)
     _, head_bottom = head(sheet, frame, "page 000 of 000", measure)
     under = Frame(frame.left, head_bottom, frame.right, frame.bottom, frame.em)
-    contents = [*_sides(draft, paper, under)]
-    cut = [mark.whole for marks in contents for mark in marks if isinstance(mark, Text) and mark.whole]
-    contents.extend(in_full(cut, under, measure))
+    contents = _contents(draft, paper, under)
     return tuple(
         Page(paper.width, paper.height, (*head(sheet, frame, f"page {n} of {len(contents)}", measure)[0], *marks))
         for n, marks in enumerate(contents, 1)
     )
 
 
-def _sides(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[Mark, ...]]:
-    """What stands under the head on each side of paper."""
+def _contents(draft: Draft, paper: Paper, under: Frame) -> tuple[tuple[Mark, ...], ...]:
+    """What stands under the head on each page."""
+    fields, sides = zip(*_sides(draft, paper, under), strict=True)
+    cut = dict.fromkeys(mark.whole for marks in sides for mark in marks if isinstance(mark, Text) and mark.whole)
+    bottom = under.bottom - FOOT_HEIGHT * under.em
+    page = Frame(under.left, under.top, under.right, bottom, under.em)
+    below = Frame(under.left, fields[-1].bottom + 2 * under.em, under.right, bottom, under.em)
+    appendix = in_full(tuple(cut), below, page, draft.measure)
+    return (*sides[:-1], (*sides[-1], *appendix.below), *appendix.pages)
+
+
+def _sides(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[Field, tuple[Mark, ...]]]:
+    """The rows of each side of paper, with what stands under its head."""
     plans = tuple(_plans(draft, paper, under))
     above = max(names_height(plan, draft.sheet, draft.measure, under.em) for _, _, plan in plans)
     top = under.top + above
@@ -64,11 +73,12 @@ def _sides(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[Mark, ...
     for first, stop, plan in plans:
         field = Field(first, stop, top, row_height, paper.type_size, draft.sheet.first_number)
         over = Frame(under.left, under.top, under.right, top, under.em)
-        yield (
+        marks = (
             *headings(plan, draft.sheet, over, draft.measure, count=draft.count),
             *body(draft, field, plan),
             *foot(draft.sheet, field, under, draft.measure),
         )
+        yield field, marks
 
 
 def _plans(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[int, int, Plan]]:

@@ -1,6 +1,7 @@
-"""Texts that had to be cut on the sheet, in full on pages after it: nothing is dropped."""
+"""Texts that had to be cut on the sheet, in full after its last frame: nothing is dropped."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from trackread.sheets.fitting import Measure, wrap
 from trackread.sheets.header import Frame
@@ -9,15 +10,31 @@ from trackread.sheets.marks import Face, Mark, Text
 LEADING = 1.3
 
 
-def in_full(texts: Sequence[str], frame: Frame, measure: Measure) -> tuple[tuple[Mark, ...], ...]:
-    """The texts one below another within `frame`, on as many pages as they take: none for no texts."""
-    width = (frame.right - frame.left) / frame.em
+@dataclass(frozen=True, slots=True)
+class Appendix:
+    """What goes below the last row, and what goes on pages of its own: texts stand in one or the other."""
+
+    below: tuple[Mark, ...]
+    pages: tuple[tuple[Mark, ...], ...]
+
+
+def in_full(texts: Sequence[str], below: Frame, page: Frame, measure: Measure) -> Appendix:
+    """The texts one under another, `below` the last row if there is room for all, else on pages."""
+    width = (page.right - page.left) / page.em
     lines = [line for text in texts for line in wrap(text, width, lambda part: measure(part, Face.REGULAR))]
-    most = int((frame.bottom - frame.top) / (LEADING * frame.em)) - 2
-    return tuple(_page(lines[start : start + most], frame) for start in range(0, len(lines), most))
+    if len(lines) <= _most(below):
+        return Appendix(_block(lines, below) if lines else (), ())
+    most = _most(page)
+    starts = range(0, len(lines), most)
+    return Appendix((), tuple(_block(lines[start : start + most], page) for start in starts))
 
 
-def _page(lines: Sequence[str], frame: Frame) -> tuple[Mark, ...]:
+def _most(frame: Frame) -> int:
+    """How many lines there is room for, below the heading of the block."""
+    return int((frame.bottom - frame.top) / (LEADING * frame.em)) - 1
+
+
+def _block(lines: Sequence[str], frame: Frame) -> tuple[Mark, ...]:
     step = LEADING * frame.em
     title = Text(frame.left, frame.top + step, "In full, what had no room in its rows:", Face.BOLD, frame.em)
     rows = (

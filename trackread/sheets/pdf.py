@@ -21,7 +21,7 @@ from trackread.core.sheet import Sheet
 from trackread.errors import OutputError
 from trackread.sheets.counts import Count
 from trackread.sheets.layout import lay_out
-from trackread.sheets.marks import Box, Face, Hatch, Line, Mark, Page, Path, SquareCode, Text
+from trackread.sheets.marks import Box, Face, Hatch, Line, Page, Path, SquareCode, Text
 from trackread.sheets.paper import Paper
 
 FONTS: dict[Face, str] = {

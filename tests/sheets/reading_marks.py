@@ -1,0 +1,116 @@
+"""What stands where on pages of marks, found from the marks alone, with widths that Pillow takes from the fonts."""
+
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from PIL import ImageFont
+
+from tests.sheets.examples import EXAMPLES
+from trackread.core.sheet import Sheet
+from trackread.sheets.counts import count_for
+from trackread.sheets.layout import lay_out
+from trackread.sheets.marks import Face, Line, Page, Text
+from trackread.sheets.paper import paper_for
+from trackread.sheets.pdf import FONTS, width_of
+
+FOLDER = Path(__file__).parents[2] / "trackread" / "sheets" / "fonts"
+
+
+def pages_of(sheet: Sheet, paper: str = "A4", rows: int = 48, count: str = "none") -> tuple[Page, ...]:
+    """A sheet laid out."""
+    return lay_out(sheet, paper_for(paper, rows), measure=width_of, count=count_for(count, sheet.rate))
+
+
+def example(name: str) -> tuple[Page, ...]:
+    """An example laid out."""
+    return pages_of(*EXAMPLES[name])
+
+
+@cache
+def _font(face: Face) -> ImageFont.FreeTypeFont:
+    return ImageFont.truetype(FOLDER / f"{FONTS[face]}.ttf", 1000)
+
+
+@cache
+def length_in_ems(text: str, face: Face) -> float:
+    """How long a text is, by Pillow."""
+    return _font(face).getlength(text) / 1000
+
+
+def capital_height(face: Face) -> float:
+    """The height of a capital H in ems, by Pillow."""
+    _, top, _, bottom = _font(face).getbbox("H", anchor="ls")
+    return (bottom - top) / 1000
+
+
+@dataclass(frozen=True)
+class Extent:
+    """The part of the page that a text's letters take."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+
+    def meets(self, other: "Extent") -> bool:
+        """Whether the two overlap by more than a hair."""
+        across = min(self.right, other.right) - max(self.left, other.left)
+        return across > 0.3 and min(self.bottom, other.bottom) - max(self.top, other.top) > 0.3
+
+
+def extent(text: Text) -> Extent:
+    """From the foot of a text's letters to the height of its capitals."""
+    length = length_in_ems(text.text.strip(), text.face) * text.size * text.stretch
+    if text.turned:
+        return Extent(text.x, text.baseline, text.x + 0.73 * text.size, text.baseline + length)
+    return Extent(text.x, text.baseline - 0.73 * text.size, text.x + length, text.baseline)
+
+
+def texts(page: Page) -> list[Text]:
+    """All texts of a page."""
+    return [mark for mark in page.marks if isinstance(mark, Text)]
+
+
+def whole_text(page: Page) -> str:
+    """All that a page says."""
+    return " ".join(text.text for text in texts(page))
+
+
+def uprights(page: Page) -> list[Line]:
+    """The rules between columns, from left to right."""
+    rules = [mark for mark in page.marks if isinstance(mark, Line) and mark.x1 == mark.x2]
+    left = min(rule.x1 for rule in rules)
+    frame = next(rule for rule in rules if rule.x1 == left)
+    return sorted((rule for rule in rules if (rule.y1, rule.y2) == (frame.y1, frame.y2)), key=lambda rule: rule.x1)
+
+
+def levels(page: Page) -> list[Line]:
+    """The rules across all columns, from the top down."""
+    edges = uprights(page)
+    across = (edges[0].x1, edges[-1].x1)
+    rules = [mark for mark in page.marks if isinstance(mark, Line) and (mark.x1, mark.x2) == across]
+    return sorted(rules, key=lambda rule: rule.y1)
+
+
+def in_rows(page: Page) -> list[Text]:
+    """The texts that stand in rows."""
+    top, bottom = uprights(page)[0].y1, uprights(page)[0].y2
+    return [text for text in texts(page) if top < text.baseline < bottom]
+
+
+def in_column(page: Page, heading: str) -> list[Text]:
+    """The texts in rows that stand in the columns with this heading."""
+    edges = [rule.x1 for rule in uprights(page)]
+    heads = [text for text in texts(page) if text.text == heading and text.baseline < uprights(page)[0].y1]
+    found = []
+    for head in heads:
+        left = max(edge for edge in edges if edge <= head.x)
+        right = min(edge for edge in edges if edge > head.x)
+        found += [text for text in in_rows(page) if left <= text.x < right]
+    return found
+
+
+def numbers(page: Page) -> dict[str, float]:
+    """The baseline of each frame number on the page, in the order drawn."""
+    return {text.text: text.baseline for text in in_column(page, "frame")}

@@ -1,0 +1,55 @@
+"""Setting a text in its room: never wider, never higher, and all of it unless it says so."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tests.sheets import reading_marks as read
+from trackread.sheets.fitting import NARROWEST, Room, fit
+from trackread.sheets.marks import Face
+
+LETTERS = st.text(st.characters(codec="latin-1", categories=["L", "N", "P"]), min_size=1, max_size=20)
+TEXTS = st.lists(LETTERS, min_size=1, max_size=6).map(" ".join)
+ROOMS = st.builds(Room, st.floats(1.5, 30), st.integers(1, 8))
+
+
+@given(TEXTS, ROOMS, st.booleans())
+def test_a_setting_stays_in_its_room(text: str, room: Room, bold: bool):
+    setting = fit(text, room, read.length_in_ems, bold=bold)
+
+    assert len(setting.lines) <= room.lines
+    for line in setting.lines:
+        assert read.length_in_ems(line, setting.face) * setting.stretch <= room.width + 1e-9
+
+
+@given(TEXTS, ROOMS)
+def test_a_setting_has_all_letters_or_says_that_it_is_cut(text: str, room: Room):
+    setting = fit(text, room, read.length_in_ems)
+    set_letters = "".join(setting.lines).replace("-", "").replace(" ", "")
+    letters = text.replace("-", "").replace(" ", "")
+
+    assert setting.cut or set_letters == letters
+    assert not setting.cut or setting.lines[-1].endswith("…")
+
+
+@given(TEXTS, ROOMS, st.booleans())
+def test_letters_are_never_squeezed_below_the_narrowest(text: str, room: Room, bold: bool):
+    setting = fit(text, room, read.length_in_ems, bold=bold)
+
+    assert setting.stretch >= NARROWEST
+    assert (setting.face in (Face.BOLD, Face.CONDENSED_BOLD)) == bold
+
+
+def test_a_text_is_set_in_the_widest_way_that_fits():
+    length = read.length_in_ems("please!", Face.REGULAR)
+
+    assert fit("please!", Room(length), read.length_in_ems).face is Face.REGULAR
+    assert fit("please!", Room(length * 0.95), read.length_in_ems).face is Face.CONDENSED
+    assert fit("please!", Room(length * 0.8), read.length_in_ems).stretch < 1
+    assert len(fit("please!", Room(length * 0.5, 2), read.length_in_ems).lines) == 2
+    assert fit("please!", Room(length * 0.5), read.length_in_ems).cut
+
+
+def test_lines_break_at_spaces_and_after_hyphens_before_they_break_words():
+    setting = fit("half-past ten", Room(3.0, 3), read.length_in_ems)
+
+    assert setting.lines == ("half-", "past", "ten")
