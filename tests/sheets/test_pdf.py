@@ -1,8 +1,6 @@
 """Sheets as PDF, read back by libraries that had no part in drawing them."""
 
-import os
 from io import BytesIO
-from pathlib import Path
 
 import pdfplumber
 import pypdfium2
@@ -13,10 +11,9 @@ from tests.sheets import reading_marks as read
 from tests.sheets.examples import EXAMPLES, a_cell, a_speaker, two_voices
 from trackread.core.sheet import Beat
 from trackread.core.timebase import Frame
-from trackread.errors import OutputError
 from trackread.sheets.counts import count_for
 from trackread.sheets.paper import paper_for
-from trackread.sheets.pdf import draw, draw_sheet, write_pdf
+from trackread.sheets.pdf import draw, draw_sheet
 
 EVERY = pytest.mark.parametrize("name", EXAMPLES)
 
@@ -127,42 +124,6 @@ def test_a_bad_copy_in_black_and_white_tells_the_degrees_of_stress_apart():
     document.close()
 
     assert 0.02 < ink[0] < 0.6 * ink[1] < 0.6 * 0.6 * ink[2]
-
-
-def test_a_file_is_written_whole_and_nothing_beside_it(tmp_path: Path):
-    pages = read.example("two")
-    target = tmp_path / "sheet.pdf"
-    target.write_text("an older sheet")
-    write_pdf(pages, target, title="a sheet")
-
-    assert target.read_bytes() == draw(pages, title="a sheet")
-    assert list(tmp_path.iterdir()) == [target]
-
-
-def test_a_missing_folder_is_named(tmp_path: Path):
-    target = tmp_path / "nowhere" / "sheet.pdf"
-
-    with pytest.raises(OutputError, match=r"nowhere/sheet.pdf cannot be written: No such file or directory"):
-        write_pdf(read.example("one"), target, title="a sheet")
-
-
-@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device here that is always full")
-def test_a_full_disk_leaves_no_half_written_file(tmp_path: Path):
-    target = tmp_path / "sheet.pdf"
-    (tmp_path / f".sheet.pdf.{os.getpid()}.part").symlink_to("/dev/full")
-
-    with pytest.raises(OutputError, match=r"sheet.pdf cannot be written: No space left on device"):
-        write_pdf(read.example("one"), target, title="a sheet")
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_a_folder_in_the_place_of_the_file_is_left_alone(tmp_path: Path):
-    target = tmp_path / "sheet.pdf"
-    target.mkdir()
-
-    with pytest.raises(OutputError, match=r"sheet[.]pdf cannot be written: "):
-        write_pdf(read.example("one"), target, title="a sheet")
-    assert list(tmp_path.iterdir()) == [target]
 
 
 def test_a_sheet_without_a_heading_has_a_title_all_the_same():

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from trackread.core.timebase import FrameRate, frame_at
-from trackread.labels.marks import MICROSECONDS, Mark
+from trackread.labels.marks import MICROSECONDS
+from trackread.labels.pairs import Pair
 
 LIMITS_MS = (10, 20, 25)
 
@@ -27,7 +28,7 @@ class Measures:
     within_frame: float
 
 
-def measure(pairs: Sequence[tuple[Mark, Mark]], rate: FrameRate) -> Measures | None:
+def measure(pairs: Sequence[Pair], rate: FrameRate) -> Measures | None:
     """The figures of the starts of paired marks; None if there are no pairs.
 
     `within_frame` counts errors of at most one frame's length (41.7 ms at 24).

@@ -8,13 +8,15 @@ from collections.abc import Callable, Sequence
 from trackread.core.phones import PHONES, VOWELS
 from trackread.labels.marks import Mark
 
+Pair = tuple[Mark, Mark]
+
 MISSING = 1.0
 
 # Labels for the same sound differ between labellers and dictionaries; two phones of a kind are taken as one sound.
 KIND = {symbol: "stop" if kind == "affricate" else kind for symbol, (kind, _, _) in PHONES.items()}
 
 
-def phone_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[tuple[Mark, Mark]]:
+def phone_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[Pair]:
     """Pairs of phones of one kind, in order; a phone marked together with the one before it has no start to score."""
     pairs = aligned(reference, estimated, phone_cost)
     return [(a, b) for a, b in pairs if KIND[a.text] == KIND[b.text] and not a.shared and not b.shared]
@@ -26,11 +28,11 @@ def phone_cost(a: Mark, b: Mark) -> float:
     return 0.5 if KIND[a.text] == KIND[b.text] else 1.5
 
 
-def vowel_pairs(pairs: Sequence[tuple[Mark, Mark]]) -> list[tuple[Mark, Mark]]:
+def vowel_pairs(pairs: Sequence[Pair]) -> list[Pair]:
     return [pair for pair in pairs if pair[0].text in VOWELS]
 
 
-def word_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[tuple[Mark, Mark]]:
+def word_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[Pair]:
     """Pairs of the same word, spelt alike but for case and punctuation."""
     pairs = aligned(reference, estimated, lambda a, b: 0.0 if letters(a.text) == letters(b.text) else 2.5)
     return [(a, b) for a, b in pairs if letters(a.text) == letters(b.text)]
@@ -42,7 +44,7 @@ def letters(word: str) -> str:
 
 def aligned(
     reference: Sequence[Mark], estimated: Sequence[Mark], cost: Callable[[Mark, Mark], float]
-) -> list[tuple[Mark, Mark]]:
+) -> list[Pair]:
     """The pairs of the cheapest alignment, where a mark without partner costs MISSING."""
     rows, columns = len(reference), len(estimated)
     best = [[float(i + j) if i == 0 or j == 0 else 0.0 for j in range(columns + 1)] for i in range(rows + 1)]
@@ -53,7 +55,7 @@ def aligned(
                 best[i - 1][j] + MISSING,
                 best[i][j - 1] + MISSING,
             )
-    pairs: list[tuple[Mark, Mark]] = []
+    pairs: list[Pair] = []
     i, j = rows, columns
     while i and j:
         if best[i][j] == best[i - 1][j - 1] + cost(reference[i - 1], estimated[j - 1]):

@@ -35,7 +35,9 @@ class Mark:
 class Aligner:
     """A pocketsphinx decoder kept for many lines: words are added under names of our own, once each."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, early: float = EARLY, offsets: Sequence[float] = OFFSETS) -> None:
+        self.early = early
+        self.offsets = offsets
         self.decoder = Decoder(lm=None, bestpath=False, beam=0.0, pbeam=0.0, wbeam=0.0, loglevel="FATAL")
         self.names: dict[tuple[Pronunciation, ...], str] = {}
 
@@ -45,7 +47,7 @@ class Aligner:
         A gap between marks is a pause. Raises ReadingError if the signal is too short for the words.
         """
         names = [self.name_of(ways) for ways in words]
-        passes = [self.one_pass(signal, names, words, offset=offset) for offset in OFFSETS]
+        passes = [self.one_pass(signal, names, words, offset=offset) for offset in self.offsets]
         return averaged([marks for marks in passes if marks])
 
     def name_of(self, ways: tuple[Pronunciation, ...]) -> str:
@@ -78,7 +80,7 @@ class Aligner:
             phones = list(word)
             way = way_said(words[number], tuple(phone.name for phone in phones))
             for k, phone in enumerate(phones):
-                start = phone.start * HOP - offset + EARLY
+                start = phone.start * HOP - offset + self.early
                 marks.append(Mark(way[k], start, start + phone.duration * HOP, number, k == 0))
         return tuple(marks)
 

@@ -57,7 +57,13 @@ class Boundary:
 
     @property
     def stops(self) -> bool:
+        """Whether sound stops here."""
         return self.right == PAUSE
+
+    @property
+    def opens_stretch(self) -> bool:
+        """Whether sound begins here, after a pause."""
+        return self.left == PAUSE
 
 
 def boundaries_of(marks: Sequence[Mark]) -> tuple[Boundary, ...]:
@@ -268,6 +274,11 @@ def middles(stretch: Stretch, found: Candidates, *, cap: float) -> tuple[np.ndar
 def passage(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
     """How far the spectrum has come on the straight way from the middle of one phone to that of the next."""
     left, right = middles(stretch, found, cap=0.12)
+    return way_between(stretch, row, left, right)
+
+
+def way_between(stretch: Stretch, row: np.ndarray, left: np.ndarray, right: np.ndarray) -> np.ndarray:
+    """Where each candidate and its surroundings stand from 0, the spectrum at `left`, to 1, that at `right`."""
     around = (-1, 0, 1)
     start = sum(stretch.at(stretch.pooled, left, (k,)) for k in around) / 3
     way = sum(stretch.at(stretch.pooled, right, (k,)) for k in around) / 3 - start
@@ -277,6 +288,45 @@ def passage(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
         here = stretch.at(stretch.pooled, row, (offset,))
         parts.append(np.clip(((here - start) * way).sum(1) / length, -2, 3))
     return np.stack(parts, 1)
+
+
+def surest(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
+    """Where the recogniser is surest of both phones: the distances to there, and the passage between."""
+    each = np.array([surest_times(stretch.heard, b) for b in found.boundaries])
+    left, right = each[found.owner].T
+    time = found.time
+    distances = np.stack([time - (left + right) / 2, time - left, right - time, right - left], 1) * 20
+    rows = np.clip(np.round(each / HOP).astype(int), 0, stretch.rows - 1)[found.owner]
+    return np.concatenate([distances, way_between(stretch, row, rows[:, 0], rows[:, 1])], 1)
+
+
+SURE_REACH = 0.060  # seconds beyond the aligner's phones, and how soft the pull to their middles is
+LONGEST_HALF = 0.150  # of a long phone, only this much lies near its boundary
+
+
+def surest_times(heard: Posteriors, boundary: Boundary) -> tuple[float, float]:
+    """When the left phone and then the right one are most surely heard, near the middles the aligner gave them."""
+    times = np.arange(len(heard.blank)) * recogniser.HOP - recogniser.LATE
+    before, after = min(boundary.left_length, LONGEST_HALF), min(boundary.right_length, LONGEST_HALF)
+    first = np.searchsorted(times, boundary.time - before - SURE_REACH)
+    last = np.searchsorted(times, boundary.time + after + SURE_REACH, side="right")
+    if last - first < 2:
+        return boundary.time - 0.03, boundary.time + 0.03
+    near = times[first:last]
+    left = sureness(heard, boundary.left, slice(first, last)) - pull(near, boundary.time - before / 2)
+    right = sureness(heard, boundary.right, slice(first, last)) - pull(near, boundary.time + after / 2)
+    k = int((np.maximum.accumulate(left)[:-1] + right[1:]).argmax()) + 1
+    return float(near[int(left[:k].argmax())]), float(near[k])
+
+
+def sureness(heard: Posteriors, symbol: str, rows: slice) -> np.ndarray:
+    if symbol == PAUSE:
+        return np.full(rows.stop - rows.start, -3.0)
+    return np.clip(heard.phones[rows, recogniser.SYMBOLS.index(symbol)], -8, 0)
+
+
+def pull(times: np.ndarray, middle: float) -> np.ndarray:
+    return 0.5 * ((times - middle) / SURE_REACH) ** 2
 
 
 def two_parts(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
@@ -307,4 +357,5 @@ GROUPS = {
     "resonance": resonance,
     "passage": passage,
     "two parts": two_parts,
+    "surest": surest,
 }

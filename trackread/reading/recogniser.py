@@ -33,6 +33,10 @@ class Posteriors:
     blank: np.ndarray
     phones: np.ndarray
 
+    def part(self, first: int, stop: int) -> "Posteriors":
+        """The rows from `first` to before `stop`."""
+        return Posteriors(self.blank[first:stop], self.phones[first:stop])
+
 
 @functools.cache
 def model() -> ASRModel:
@@ -47,8 +51,25 @@ def columns() -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(tokens[ipa] for ipa in wanted[symbol] if ipa in tokens) for symbol in SYMBOLS)
 
 
+PIECE, MARGIN = 1000, 50  # rows: pieces of 20 s, each heard with a second of its neighbours
+
+
 def posteriors(signal: np.ndarray) -> Posteriors:
-    """What the model hears in a 16 kHz signal of seconds, not of minutes."""
+    """What the model hears in a 16 kHz signal of any length, piece by piece; one row each HOP."""
+    wide = round(HOP * RATE)
+    rows = len(signal) // wide + 1
+    pieces: list[Posteriors] = []
+    for first in range(0, rows, PIECE):
+        start, stop = max(0, first - MARGIN), min(rows, first + PIECE + MARGIN)
+        piece = one_piece(signal[start * wide : stop * wide])
+        keep = slice(first - start, min(first + PIECE, rows) - start)
+        pieces.append(piece.part(keep.start, keep.stop))
+    return Posteriors(
+        np.concatenate([piece.blank for piece in pieces]), np.concatenate([piece.phones for piece in pieces])
+    )
+
+
+def one_piece(signal: np.ndarray) -> Posteriors:
     net = model()
     feeds = {
         net._waveform_input_name: signal.astype(np.float32).reshape(1, -1),

@@ -3,13 +3,11 @@
 The only module of the room that knows the drawing library. PDF counts y upwards from the foot of the page.
 """
 
-import os
 from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from importlib import resources
 from io import BytesIO
 from itertools import groupby
-from pathlib import Path as FilePath
 from typing import assert_never
 
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
@@ -18,7 +16,6 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from trackread.core.sheet import Sheet
-from trackread.errors import OutputError
 from trackread.sheets.counts import Count
 from trackread.sheets.layout import lay_out
 from trackread.sheets.marks import Box, Face, Hatch, Line, Page, Path, SquareCode, Text
@@ -39,17 +36,6 @@ def draw_sheet(sheet: Sheet, paper: Paper, *, count: Count | None = None) -> byt
     heading = sheet.heading
     named = " ".join(text for text in (heading.production, heading.scene, heading.shot or heading.take) if text)
     return draw(lay_out(sheet, paper, measure=width_of, count=count), title=named or "Exposure sheet")
-
-
-def write_pdf(pages: Sequence[Page], path: FilePath, *, title: str) -> None:
-    """Writes pages to `path`, whole or not at all. Raises OutputError where that cannot be done."""
-    beside = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        beside.write_bytes(draw(pages, title=title))
-        os.replace(beside, path)
-    except OSError as error:
-        beside.unlink(missing_ok=True)
-        raise OutputError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 def draw(pages: Sequence[Page], *, title: str) -> bytes:

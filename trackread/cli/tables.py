@@ -1,0 +1,51 @@
+"""Tables for the screen; what stands in them is shown as it is written, brackets and all."""
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from trackread.core.reading import Reading
+from trackread.core.timebase import frames_covering
+from trackread.workflow.demo import Told
+from trackread.workflow.sheet_of_take import Terms
+from trackread.workflow.words_of_take import word_rows
+
+
+def print_table(table: Table) -> None:
+    """Prints to the output stream, as wide as the terminal is."""
+    Console(highlight=False, emoji=False).print(table)
+
+
+def words_table(reading: Reading, terms: Terms) -> Table:
+    """The words of a take: on which frame each starts, how it is stressed and sounds, and how unsure its start is."""
+    rows = (
+        (str(row.number), row.text, row.stress, row.sounds + " (guessed)" * row.guessed, f"{row.doubt:.2f}")
+        for row in word_rows(reading, terms)
+    )
+    return table_of(("frame", "word", "stress", "sounds", "doubt"), rows, right=("frame", "doubt"))
+
+
+def demo_table(told: Iterable[Told], terms: Terms) -> Table:
+    """The takes of the demo: who says what, how long it is, and how well it matches its line."""
+    rows = (
+        (
+            one.take.character,
+            one.take.line,
+            str(frames_covering(one.reading.sound.length, one.reading.sound.sample_rate, terms.rate)),
+            f"{one.reading.match.score:.2f}" + " no" * (not one.reading.match.says_line),
+        )
+        for one in told
+    )
+    return table_of(("character", "line", "frames", "match"), rows, right=("frames", "match"))
+
+
+def table_of(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[str]) -> Table:
+    """A table of texts, the columns named in `right` set to the right."""
+    table = Table(box=None, header_style="bold", pad_edge=False)
+    for heading in headings:
+        table.add_column(heading, justify="right" if heading in right else "left")
+    for row in rows:
+        table.add_row(*map(Text, row))
+    return table

@@ -1,0 +1,30 @@
+"""A reading as a TextGrid, the label file that Praat reads: tiers of words, syllables and phones.
+
+The format counts in seconds; each is the time of a sample as near as a double holds it, and one cut has
+the same digits in every tier. Pauses are intervals without a label.
+"""
+
+from praatio.utilities.constants import INTERVAL_TIER, TextgridFormats
+from praatio.utilities.textgrid_io import getTextgridAsStr
+
+from trackread.core.phones import PAUSE
+from trackread.core.reading import Reading
+from trackread.core.spelling import arpabet_of, syllable_text
+
+Label = tuple[float, float, str]
+
+
+def textgrid_of(reading: Reading) -> bytes:
+    """The file's bytes, in Praat's long text format and UTF-8; phones are ARPAbet with stress digits."""
+    seconds = [cut / reading.sound.sample_rate for cut in reading.cuts]
+    phones = enumerate(zip(reading.phones, arpabet_of(reading), strict=True))
+    tiers: dict[str, list[Label]] = {
+        "words": [(seconds[word.first], seconds[word.stop], word.text) for word in reading.words],
+        "syllables": [(seconds[s.first], seconds[s.stop], syllable_text(reading, s)) for s in reading.syllables],
+        "phones": [(seconds[k], seconds[k + 1], symbol) for k, (phone, symbol) in phones if phone.symbol != PAUSE],
+    }
+    ends = {"xmin": 0.0, "xmax": seconds[-1]}
+    rows = [{"class": INTERVAL_TIER, "name": name, "entries": labels, **ends} for name, labels in tiers.items()]
+    return str(
+        getTextgridAsStr({**ends, "tiers": rows}, TextgridFormats.LONG_TEXTGRID, includeBlankSpaces=True)
+    ).encode()

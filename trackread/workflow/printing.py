@@ -1,0 +1,29 @@
+"""How a production has its sheets printed: chosen in words, checked before anything is read."""
+
+from dataclasses import dataclass
+
+from trackread.core.sheet import Sheet
+from trackread.sheets.counts import Count, count_for
+from trackread.sheets.paper import PAPERS, Paper, paper_for
+from trackread.sheets.pdf import draw_sheet
+from trackread.workflow.sheet_of_take import Terms
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """The terms of a production's sheets, their paper with its rows, and the column beside the frame numbers."""
+
+    terms: Terms
+    paper: Paper
+    count: Count | None
+
+
+def form_for(terms: Terms, paper: str = "a4", rows: int = 48, count: str = "none") -> Form:
+    """The form on a paper named in any case. Raises SheetError for a paper, rows or count that there is none of."""
+    names = {name.lower(): name for name in PAPERS}
+    return Form(terms, paper_for(names.get(paper.lower(), paper), rows), count_for(count, terms.rate))
+
+
+def printed(sheet: Sheet, form: Form) -> bytes:
+    """A sheet as a PDF. Raises SheetError if its head leaves no room for its rows."""
+    return draw_sheet(sheet, form.paper, count=form.count)
