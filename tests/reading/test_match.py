@@ -17,8 +17,8 @@ from hypothesis import strategies as st
 from trackread.errors import ReadingError
 from trackread.reading.aligner import Aligner, Mark
 from trackread.reading.lexicon import Lexicon, read_pronunciations
-from trackread.reading.match import evidence, heard_in_quiet, judge
-from trackread.reading.recogniser import HOP, LATE, SYMBOLS, Posteriors
+from trackread.reading.match import evidence, judge
+from trackread.reading.recogniser import HOP, LATE, SYMBOLS, Posteriors, posteriors
 from trackread.reading.sounds import RATE, load
 from trackread.reading.spoken import written_words
 from trackread.reading.take import PEAK
@@ -151,7 +151,7 @@ def prepared(path, line, lexicon):
     words = [word for each in written_words(line) for word in each.spoken]
     ways = [ways_with_variants(word, lexicon.look_up(word).ways) for word in words]
     signal = signal / np.abs(signal).max() * np.float32(PEAK)
-    return signal, heard_in_quiet(signal), ways
+    return signal, posteriors(signal), ways
 
 
 def accepted(aligner, signal, heard, ways):

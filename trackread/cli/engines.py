@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from trackread.reading.take import Reader
+    from trackread.workflow.read_take import Reader
 
 OpenReader = Callable[[Path | None], "Reader"]
 

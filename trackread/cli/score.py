@@ -8,33 +8,39 @@ from typing import TYPE_CHECKING
 
 import click
 
+from trackread.cli.engines import OpenReader
+
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from rich.table import Table
+
     from trackread.workflow.score import Row, Score
 
-# Milliseconds, and percent within so many of them, on the same frame at 24, and within a frame's length of it.
-FIGURES = ("n", "bias", "median", "90th", "≤10", "≤20", "≤25", "same", "±1 fr")
+FOLDER = click.Path(path_type=Path)
 
 
 @click.command()
-@click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--against", type=click.Path(path_type=Path), help="Score the labels in this folder, not the reading.")
-@click.option("--json", "json_path", type=click.Path(path_type=Path), help="Write the figures to this file as well.")
-def score(folder: Path, against: Path | None, json_path: Path | None) -> None:
+@click.argument("folder", type=FOLDER)
+@click.option("--against", metavar="DIR", type=FOLDER, help="Score the labels in this folder, not the reading.")
+@click.option("--json", "json_path", metavar="FILE", type=FOLDER, help="Write the figures to this file as well.")
+@click.pass_obj
+def score(reader: OpenReader, *, folder: Path, against: Path | None, json_path: Path | None) -> None:
     """Compare readings with boundaries that people marked.
 
     FOLDER holds recordings, each with a TextGrid of the same name and its words in a .txt file; folders
     in it are sets of their own.
     """
     from trackread.cli.progress import progress_bar
-    from trackread.reading.take import Reader
     from trackread.workflow.score import score_labels, score_reading
-    from trackread.workflow.writing import write_json
+    from trackread.workflow.writing import check_places, write_json
 
+    check_places([json_path] if json_path else [])
     if against:
         result = score_labels(folder, against)
     else:
         with progress_bar("reading") as progress:
-            result = score_reading(folder, Reader(), progress)
+            result = score_reading(folder, reader(None), progress)
     print_score(result)
     if json_path:
         write_json(json_path, dataclasses.asdict(result))
@@ -42,31 +48,38 @@ def score(folder: Path, against: Path | None, json_path: Path | None) -> None:
 
 def print_score(result: Score) -> None:
     """The table of a score, its refusals, and what the trees had seen before."""
-    from rich.console import Console
+    from trackread.cli.tables import print_table
 
-    console = Console()
-    console.print(table_of(result.rows))
-    console.print("bias, median, 90th: ms; the rest: percent, within so many ms or on the frame at 24", style="dim")
+    print_table(score_table(result))
+    click.echo("bias, median, 90th: ms; the rest: percent within so many ms, or on the frame at 24")
     for refusal in result.refused:
-        console.print(f"refused: {refusal}", style="bold", markup=False)
+        click.echo(f"refused: {refusal}")
     if result.fitted:
-        console.print(
-            f"The trees in use were fitted on the sets {', '.join(result.fitted)}: figures on these say little.",
-            markup=False,
-        )
+        sets = ", ".join(result.fitted)
+        click.echo(f"The trees in use were fitted on the sets {sets}: figures on these say little.")
 
 
-def table_of(rows: tuple[Row, ...]) -> object:
+def score_table(result: Score) -> Table:
+    """Errors in milliseconds, and percent: within limits, on the same frame, and within a frame's length of it."""
     from rich.table import Table
+    from rich.text import Text
 
-    table = Table(box=None, header_style="bold", pad_edge=False)
-    for heading in ("set", "starts of"):
-        table.add_column(heading, no_wrap=True)
-    for heading in FIGURES:
+    table = Table(box=None, header_style="bold", pad_edge=False, padding=(0, 1, 0, 0))
+    table.add_column("set", overflow="fold")
+    table.add_column("starts of", no_wrap=True)
+    limits = (f"≤{limit}" for limit in result.limits_ms)
+    for heading in ("n", "bias", "median", "90th", *limits, "same", "±1 fr"):
         table.add_column(heading, justify="right", no_wrap=True)
-    for row in rows:
-        f = row.figures
-        shares = (*f.within, f.same_frame, f.within_frame)
-        spread = (f"{f.bias:+.1f}", f"{f.median:.1f}", f"{f.p90:.1f}")
-        table.add_row(row.set_name, row.boundary, str(f.n), *spread, *(f"{100 * share:.1f}" for share in shares))
+    for row in result.rows:
+        table.add_row(Text(row.set_name), row.boundary, *figures_of(row))
     return table
+
+
+def figures_of(row: Row) -> Iterator[str]:
+    figures = row.figures
+    yield str(figures.n)
+    yield f"{figures.bias:+.1f}"
+    yield f"{figures.median:.1f}"
+    yield f"{figures.p90:.1f}"
+    for share in (*figures.within, figures.same_frame, figures.within_frame):
+        yield f"{100 * share:.1f}"

@@ -3,23 +3,29 @@
 Times are whole microseconds from the first sample, `stop` not included.
 """
 
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from praatio import textgrid
+from praatio.utilities.constants import INTERVAL_TIER
 from praatio.utilities.errors import PraatioException
 
-from trackread.core.phones import PAUSE
+from trackread.core.phones import PAUSE, PHONES, STOPS
 from trackread.core.reading import Reading
-from trackread.core.timebase import sample_at_seconds
+from trackread.core.timebase import resampled, sample_at_seconds
 from trackread.errors import LabelError
-from trackread.labels.symbols import ASPIRATION, CLOSURES, SAMPA, SILENCES, phones_of, reader_of
+from trackread.labels.symbols import ALPHABETS, ASPIRATION, CLOSURES, SILENCE, Alphabet, alphabet_of, is_silence
 
 MICROSECONDS = 1_000_000
 
 # Tiers by what they hold, the broadest phone labels first: narrow tiers split what the dictionary keeps whole.
 PHONE_TIERS = ("phonemes", "phoneme", "phones", "phone", "segments")
 WORD_TIERS = ("words", "word", "orthography")
+
+# The number of tiers, in the long and in the short format.
+TIER_COUNT = re.compile(rb"<exists>\s*(?:size\s*=\s*)?([0-9]+)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,61 +47,98 @@ class Marks:
 
 
 def read_marks(path: Path) -> Marks:
-    """The words and phones of a TextGrid. Raises LabelError if it is none, or holds unknown symbols."""
-    try:
-        grid = textgrid.openTextgrid(str(path), includeEmptyIntervals=True, duplicateNamesMode="rename")
-    except (PraatioException, OSError, ValueError, IndexError) as error:
-        raise LabelError(f"{path}: cannot be read as a TextGrid ({error})") from error
-    names = {name.lower(): name for name in grid.tierNames}
-    phones = next((names[tier] for tier in PHONE_TIERS if tier in names), None)
-    words = next((names[tier] for tier in WORD_TIERS if tier in names), None)
+    """The words and phones of a TextGrid, from the first interval tiers whose names are known, in any case.
+
+    Raises LabelError if it is none, is cut short, or holds unknown symbols.
+    """
+    grid = read_grid(path)
+    tiers = {name.strip().lower(): grid.getTier(name) for name in reversed(grid.tierNames)}
+    intervals = {name: tier for name, tier in tiers.items() if tier.tierType == INTERVAL_TIER}
+    words = next((intervals[name] for name in WORD_TIERS if name in intervals), None)
+    phones = next((intervals[name] for name in PHONE_TIERS if name in intervals), None)
     if phones is None and words is None:
-        raise LabelError(f"{path}: has no tier of words or phones, only {', '.join(grid.tierNames)}")
+        there = f"only {', '.join(grid.tierNames)}" if tiers else "nor any other"
+        raise LabelError(f"{path}: has no interval tier named words or phones, {there}")
     return Marks(
-        word_marks(intervals(grid, words)) if words else (),
-        phone_marks(path, intervals(grid, phones)) if phones else (),
+        word_marks(labels_in(path, words)) if words is not None else (),
+        phone_marks(path, labels_in(path, phones)) if phones is not None else (),
     )
 
 
-def intervals(grid: textgrid.Textgrid, tier: str) -> list[Mark]:
-    entries = grid.getTier(tier).entries
-    return [Mark(e.label.strip(), microseconds(e.start), microseconds(e.end)) for e in entries]
+def read_grid(path: Path) -> textgrid.Textgrid:
+    """The file as praatio holds it. Raises LabelError if it is no TextGrid or has not all its tiers."""
+    try:
+        # Without its zeros UTF-16 reads like UTF-8 here.
+        count = TIER_COUNT.search(path.read_bytes().replace(b"\0", b""))
+        if count is None:
+            raise LabelError(f"{path}: is not a TextGrid in one of Praat's text formats")
+        grid = textgrid.openTextgrid(str(path), True, "silence", duplicateNamesMode="rename")
+    except (PraatioException, OSError, ValueError, IndexError) as error:
+        raise LabelError(f"{path}: cannot be read as a TextGrid ({error})") from error
+    if len(grid.tierNames) != int(count[1]):
+        raise LabelError(f"{path}: is cut short: {len(grid.tierNames)} of its {int(count[1])} tiers are there")
+    return grid
+
+
+def labels_in(path: Path, tier: textgrid.IntervalTier) -> list[Mark]:
+    """The intervals of a tier, which cover its whole time. Raises LabelError if the last ones are missing."""
+    reach = tier.entries[-1].end if tier.entries else 0
+    if reach < tier.maxTimestamp:
+        raise LabelError(f"{path}: is cut short: tier {tier.name} stops at {reach} s of {tier.maxTimestamp} s")
+    return [Mark(e.label.strip(), microseconds(e.start), microseconds(e.end)) for e in tier.entries]
 
 
 def microseconds(seconds: float) -> int:
-    return int(sample_at_seconds(seconds, MICROSECONDS))
+    return sample_at_seconds(seconds, MICROSECONDS)
 
 
-def word_marks(labels: list[Mark]) -> tuple[Mark, ...]:
-    """The labels that are words: something in them is a letter, and they do not name a silence."""
-    return tuple(m for m in labels if m.text.lower() not in SILENCES and any(c.isalpha() for c in m.text))
+def word_marks(labels: Iterable[Mark]) -> tuple[Mark, ...]:
+    """The labels that are words: something in them is a letter or a figure, and they do not name a silence."""
+    return tuple(mark for mark in labels if not is_silence(mark.text) and any(c.isalnum() for c in mark.text))
 
 
-def phone_marks(path: Path, labels: list[Mark]) -> tuple[Mark, ...]:
-    """The labels as our phones: closures join the stop after them, aspiration the stop before."""
-    table = reader_of({mark.text for mark in labels})
+def phone_marks(path: Path, labels: Sequence[Mark]) -> tuple[Mark, ...]:
+    """The labels as our phones: a closure belongs to the stop after it, aspiration to the stop before.
+
+    Raises LabelError with every symbol that is unknown in the alphabet that explains most of them.
+    """
+    alphabet = alphabet_of(mark.text for mark in labels)
     found: list[Mark] = []
-    closed: int | None = None
+    for part in parts_of(path, labels, alphabet):
+        before = found[-1] if found else Mark(SILENCE, 0, 0)
+        if before.text in CLOSURES and part.text in CLOSURES[before.text][1]:
+            found[-1] = replace(part, start=before.start)
+        elif part.text == ASPIRATION and before.text in STOPS:
+            found[-1] = replace(before, stop=part.stop)
+        else:
+            found.append(part)
+    # A stop may end in its closure; one that only says `closure` does not tell which stop it is.
+    whole = (replace(mark, text=CLOSURES[mark.text][0]) if mark.text in CLOSURES else mark for mark in found)
+    return tuple(mark for mark in whole if mark.text in PHONES)
+
+
+def parts_of(path: Path, labels: Sequence[Mark], alphabet: Alphabet) -> Iterator[Mark]:
+    """Each label as its phones, closure, aspiration or silence."""
+    unknown: dict[str, int] = {}
     for mark in labels:
         if mark.text.lower() in CLOSURES:
-            closed = mark.start if closed is None else closed
-        elif table is SAMPA and mark.text in ASPIRATION and found:
-            found[-1] = Mark(found[-1].text, found[-1].start, mark.stop)
-        elif mark.text.lower() not in SILENCES:
-            symbols = phones_of(mark.text, table)
-            if symbols is None:
-                raise LabelError(f"{path}: {mark.text!r} at {mark.start / MICROSECONDS:.3f} s is not a known phone symbol")
-            start = mark.start if closed is None else closed
-            found += [Mark(symbol, start, mark.stop, shared=k > 0) for k, symbol in enumerate(symbols)]
-            closed = None
-        else:
-            closed = None
-    return tuple(found)
+            yield replace(mark, text=mark.text.lower())
+            continue
+        phones = () if is_silence(mark.text) else alphabet.phones(mark.text)
+        if phones is None:
+            unknown.setdefault(mark.text, mark.start)
+            continue
+        for number, phone in enumerate(phones or (SILENCE,)):
+            yield replace(mark, text=phone, shared=number > 0)
+    if unknown:
+        places = ", ".join(f"{text!r} at {start / MICROSECONDS:.3f} s" for text, start in unknown.items())
+        known = ", ".join(each.name for each in ALPHABETS)
+        raise LabelError(f"{path}: no phone symbol of {alphabet.name}: {places} (known are {known})")
 
 
 def marks_of(reading: Reading) -> Marks:
     """A reading's words and phones as marks."""
-    times = [cut * MICROSECONDS // reading.sound.sample_rate for cut in reading.cuts]
+    times = [resampled(cut, reading.sound.sample_rate, MICROSECONDS) for cut in reading.cuts]
     return Marks(
         tuple(Mark(word.text, times[word.first], times[word.stop]) for word in reading.words),
         tuple(

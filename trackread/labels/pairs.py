@@ -11,6 +11,7 @@ from trackread.labels.marks import Mark
 Pair = tuple[Mark, Mark]
 
 MISSING = 1.0
+HAIR = 2.0**-30  # a power of two, so that sums stay exact
 
 # Labels for the same sound differ between labellers and dictionaries; two phones of a kind are taken as one sound.
 KIND = {symbol: "stop" if kind == "affricate" else kind for symbol, (kind, _, _) in PHONES.items()}
@@ -39,26 +40,16 @@ def word_pairs(reference: Sequence[Mark], estimated: Sequence[Mark]) -> list[Pai
 
 
 def letters(word: str) -> str:
-    return "".join(c for c in word.lower() if c.isalpha())
+    return "".join(c for c in word.lower() if c.isalnum())
 
 
-def aligned(
-    reference: Sequence[Mark], estimated: Sequence[Mark], cost: Callable[[Mark, Mark], float]
-) -> list[Pair]:
+def aligned(reference: Sequence[Mark], estimated: Sequence[Mark], cost: Callable[[Mark, Mark], float]) -> list[Pair]:
     """The pairs of the cheapest alignment, where a mark without partner costs MISSING."""
-    rows, columns = len(reference), len(estimated)
-    best = [[float(i + j) if i == 0 or j == 0 else 0.0 for j in range(columns + 1)] for i in range(rows + 1)]
-    for i in range(1, rows + 1):
-        for j in range(1, columns + 1):
-            best[i][j] = min(
-                best[i - 1][j - 1] + cost(reference[i - 1], estimated[j - 1]),
-                best[i - 1][j] + MISSING,
-                best[i][j - 1] + MISSING,
-            )
+    best = costs_of_starts(reference, estimated, cost)
     pairs: list[Pair] = []
-    i, j = rows, columns
+    i, j = len(reference), len(estimated)
     while i and j:
-        if best[i][j] == best[i - 1][j - 1] + cost(reference[i - 1], estimated[j - 1]):
+        if best[i][j] == best[i - 1][j - 1] + step_cost(cost, reference[i - 1], estimated[j - 1]):
             i, j = i - 1, j - 1
             pairs.append((reference[i], estimated[j]))
         elif best[i][j] == best[i - 1][j] + MISSING:
@@ -66,3 +57,22 @@ def aligned(
         else:
             j -= 1
     return pairs[::-1]
+
+
+def costs_of_starts(
+    reference: Sequence[Mark], estimated: Sequence[Mark], cost: Callable[[Mark, Mark], float]
+) -> list[list[float]]:
+    """What it costs at least to align the first i marks with the first j."""
+    best = [[MISSING * j for j in range(len(estimated) + 1)]]
+    for a in reference:
+        above, row = best[-1], [best[-1][0] + MISSING]
+        for j, b in enumerate(estimated):
+            row.append(min(above[j] + step_cost(cost, a, b), above[j + 1] + MISSING, row[j] + MISSING))
+        best.append(row)
+    return best
+
+
+def step_cost(cost: Callable[[Mark, Mark], float], a: Mark, b: Mark) -> float:
+    """The cost of a pair; among equally cheap alignments the one with most likely pairs is cheapest by a hair."""
+    step = cost(a, b)
+    return step - HAIR if step < MISSING else step

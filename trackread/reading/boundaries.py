@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from trackread.core.phones import PAUSE, PHONES, VOWELS
+from trackread.core.phones import PAUSE, VOWELS
 from trackread.reading import recogniser
 from trackread.reading.aligner import Mark
 from trackread.reading.recogniser import Posteriors
@@ -114,14 +114,14 @@ class Candidates:
         """Values of all candidates, cut apart by boundary."""
         return np.split(values, np.flatnonzero(np.diff(self.owner)) + 1)
 
-    def per_boundary(self, value: "list[float]") -> np.ndarray:
+    def per_boundary(self, values: Sequence[float]) -> np.ndarray:
         """A value a boundary, repeated for each of its candidates."""
-        return np.asarray(value, np.float32)[self.owner]
+        return np.asarray(np.array(values, np.float32)[self.owner])
 
     def top(self, values: np.ndarray) -> np.ndarray:
         """For each candidate, the highest value among those of its boundary."""
         starts = np.concatenate([[0], np.flatnonzero(np.diff(self.owner)) + 1])
-        return np.maximum.reduceat(values, starts)[self.owner]
+        return np.asarray(np.maximum.reduceat(values, starts)[self.owner])
 
 
 def candidates(boundaries: tuple[Boundary, ...]) -> Candidates:
@@ -171,7 +171,7 @@ def change(bands: np.ndarray, width: int) -> np.ndarray:
     total = np.vstack([np.zeros(bands.shape[1]), np.cumsum(bands, 0)])
     here = np.arange(rows)
     before, after = np.clip(here - width, 0, rows), np.clip(here + width, 0, rows)
-    return (total[after] - total[here]) / width - (total[here] - total[before]) / width
+    return np.asarray((total[after] - 2 * total[here] + total[before]) / width)
 
 
 def describe(stretch: Stretch, found: Candidates, groups: Sequence[str] = ()) -> np.ndarray:
@@ -249,7 +249,8 @@ def between(heard: np.ndarray, time: np.ndarray, place: np.ndarray) -> np.ndarra
     position = np.clip((time + recogniser.LATE) / recogniser.HOP, 0, len(heard) - 1.001)
     row = position.astype(int)
     share = position - row
-    return heard[row, place] * (1 - share) + heard[np.minimum(row + 1, len(heard) - 1), place] * share
+    after = np.minimum(row + 1, len(heard) - 1)
+    return np.asarray(heard[row, place] * (1 - share) + heard[after, place] * share)
 
 
 def resonance(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
@@ -279,9 +280,8 @@ def passage(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
 
 def way_between(stretch: Stretch, row: np.ndarray, left: np.ndarray, right: np.ndarray) -> np.ndarray:
     """Where each candidate and its surroundings stand from 0, the spectrum at `left`, to 1, that at `right`."""
-    around = (-1, 0, 1)
-    start = sum(stretch.at(stretch.pooled, left, (k,)) for k in around) / 3
-    way = sum(stretch.at(stretch.pooled, right, (k,)) for k in around) / 3 - start
+    start, stop = (mean_around(stretch, there) for there in (left, right))
+    way = stop - start
     length = (way**2).sum(1) + 0.05
     parts = []
     for offset in (-6, -4, -2, -1, 0, 1, 2, 4, 6):
@@ -298,6 +298,11 @@ def surest(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
     distances = np.stack([time - (left + right) / 2, time - left, right - time, right - left], 1) * 20
     rows = np.clip(np.round(each / HOP).astype(int), 0, stretch.rows - 1)[found.owner]
     return np.concatenate([distances, way_between(stretch, row, rows[:, 0], rows[:, 1])], 1)
+
+
+def mean_around(stretch: Stretch, row: np.ndarray) -> np.ndarray:
+    """The spectrum at a row and its two neighbours, shape (n, bands)."""
+    return np.asarray(np.mean([stretch.at(stretch.pooled, row, (k,)) for k in (-1, 0, 1)], 0))
 
 
 SURE_REACH = 0.060  # seconds beyond the aligner's phones, and how soft the pull to their middles is
@@ -322,7 +327,7 @@ def surest_times(heard: Posteriors, boundary: Boundary) -> tuple[float, float]:
 def sureness(heard: Posteriors, symbol: str, rows: slice) -> np.ndarray:
     if symbol == PAUSE:
         return np.full(rows.stop - rows.start, -3.0)
-    return np.clip(heard.phones[rows, recogniser.SYMBOLS.index(symbol)], -8, 0)
+    return np.asarray(np.clip(heard.phones[rows, recogniser.SYMBOLS.index(symbol)], -8, 0))
 
 
 def pull(times: np.ndarray, middle: float) -> np.ndarray:
@@ -340,7 +345,7 @@ def two_parts(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarra
 
     def spread(a: np.ndarray, b: np.ndarray) -> np.ndarray:
         count = np.maximum(b - a, 1)
-        return squares[b] - squares[a] - ((total[b] - total[a]) ** 2).sum(1) / count
+        return np.asarray(squares[b] - squares[a] - ((total[b] - total[a]) ** 2).sum(1) / count)
 
     whole = spread(left, right)
     gain = (whole - spread(left, here) - spread(here, right)) / (whole + 1.0)

@@ -29,15 +29,17 @@ class Forest:
 
     def predict(self, rows: np.ndarray) -> np.ndarray:
         """The mean of the trees for each row, shape (n, columns) to (n,)."""
-        node = np.repeat(self.roots[None, :], len(rows), 0)
-        row = np.repeat(np.arange(len(rows))[:, None], len(self.roots), 1)
-        going = np.ones(node.shape, bool)
-        while going.any():
-            here, line = node[going], row[going]
-            lower = rows[line, self.feature[here]] <= self.split[here]
-            node[going] = np.where(lower, here + 1, self.right[here])
-            going[going] = self.feature[node[going]] >= 0
-        return np.asarray(self.split[node].mean(1), np.float32)
+        node = np.tile(self.roots, len(rows))
+        start = np.repeat(np.arange(len(rows)) * rows.shape[1], len(self.roots))
+        flat = rows.ravel()
+        going = np.flatnonzero(self.feature[node] >= 0)
+        while len(going):
+            here = node[going]
+            lower = flat[start[going] + self.feature[here]] <= self.split[here]
+            here = np.where(lower, here + 1, self.right[here])
+            node[going] = here
+            going = going[self.feature[here] >= 0]
+        return np.asarray(self.split[node].reshape(len(rows), -1).mean(1), np.float32)
 
     def save(self, path: Path) -> None:
         facts = np.frombuffer(json.dumps(self.facts).encode(), np.uint8)

@@ -1,7 +1,7 @@
 """A guess at how an unknown word is said, by eSpeak NG: IPA in, ARPAbet with stress digits out.
 
-The shared library and its voices come inside the espeakng-loader package. Measured on 300 dictionary
-words that were hidden from it: 8.8 % of phones wrong, 64 % of words exact.
+The shared library and its voices come inside the espeakng-loader package. Measured by scripts/measure-guess
+on 3000 words of the dictionary, most of them names: 9.5 % of phones wrong, 62 % of words exact.
 """
 
 import ctypes
@@ -12,20 +12,19 @@ import espeakng_loader
 
 from trackread.core.phones import VOWELS
 
-# eSpeak's IPA for English, longest first where one begins another; the remark says why a row is odd.
+# The IPA that eSpeak NG writes for American English; the remark says why a row is odd.
 FROM_IPA = {
+    "ɜːɹ": "ER",  # the dictionary writes no R after ER
+    "ɚɹ": "ER",
     "aɪə": "AY AH",
     "aɪɚ": "AY ER",
     "aɪ": "AY",
     "aʊ": "AW",
     "eɪ": "EY",
     "oʊ": "OW",
-    "əʊ": "OW",
     "ɔɪ": "OY",
     "iə": "IY AH",
-    "eə": "EH R",  # square: the dictionary is rhotic, and dropping R is a variant
-    "ɪə": "IH R",
-    "ʊə": "UH R",
+    "ɪə": "IY AH",  # "medium", and not "here", which American English says with R
     "əl": "AH L",
     "n̩": "AH N",
     "tʃ": "CH",
@@ -36,21 +35,16 @@ FROM_IPA = {
     "iː": "IY",
     "uː": "UW",
     "ɚ": "ER",
-    "ɜ": "ER",
     "ə": "AH",
     "ɐ": "AH",
     "ʌ": "AH",
     "ɪ": "IH",
     "ᵻ": "IH",
     "i": "IY",
-    "u": "UW",
     "ʊ": "UH",
     "ɛ": "EH",
-    "e": "EH",
     "æ": "AE",
-    "a": "AE",
     "ɑ": "AA",
-    "ɒ": "AA",
     "ɔ": "AO",
     "o": "AO",
     "ɹ": "R",
@@ -65,10 +59,9 @@ FROM_IPA = {
     "j": "Y",
     "h": "HH",
     "ɡ": "G",
-    "ɫ": "L",
     "ɬ": "L",
     "x": "K",
-    **{letter: letter.upper() for letter in "bdfgklmnpstvwz"},
+    **{letter: letter.upper() for letter in "bdfklmnpstvwz"},
 }
 STRESS = {"ˈ": 1, "ˌ": 2}
 TOKEN = re.compile("|".join([*STRESS, *sorted(map(re.escape, FROM_IPA), key=len, reverse=True)]))

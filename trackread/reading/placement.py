@@ -67,9 +67,7 @@ def one_pass(marks: Sequence[Mark], stretch: Stretch, burst: np.ndarray, trees: 
     return decide(marks, found, scores, burst)
 
 
-def decide(
-    marks: Sequence[Mark], found: Candidates, scores: np.ndarray, burst: np.ndarray
-) -> tuple[Placed, ...]:
+def decide(marks: Sequence[Mark], found: Candidates, scores: np.ndarray, burst: np.ndarray) -> tuple[Placed, ...]:
     """The best times for scored candidates, shape (candidates,)."""
     times, each = found.of_each(found.time), found.of_each(scores)
     chosen = cheapest_path(found, times, [np.log(score + UNLIKELY) for score in each])

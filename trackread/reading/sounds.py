@@ -5,8 +5,10 @@ Samples are float32 from -1 to 1 at `RATE`; channels count from 1, as on a recor
 
 import hashlib
 import re
+import stat
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
 import numpy as np
@@ -18,10 +20,17 @@ from trackread.core.timebase import Sample
 from trackread.errors import SoundError
 
 RATE = 16000
+LOWEST_RATE, HIGHEST_RATE = 8000, 768000  # hertz: below it no voice can be read, above it no recorder works
 BLOCK = 1 << 18
 SILENT = 10 ** (-75 / 20)  # a peak of -75 dBFS: below the hiss of any microphone
-FULL_SCALE = 0.999
+LOUDEST = 2.0**31  # floats may pass full scale, or be integers of up to 32 bits that nobody divided
+CLIPPED = (0.99, 1.0)  # floats above full scale are not clipped; the highest step of 8 bits is 0.992
 CLIPPED_SHARE = 0.25
+
+# The lines of libsndfile's log that say how long the sound should be and how long it is, in bytes.
+LENGTHS = re.compile(r"^ *(?:data|SSND|riff|Riff size|Data Size) *: (\d+) \(should be (\d+)\)", re.MULTILINE)
+# What writes to a pipe, or lost power, leaves a length near 2 or 4 GiB: those files are read as they are.
+PLACEHOLDERS = (range(0x7FFFF000, 0x80000000), range(0xFFFFF000, 0x100000000))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,59 +53,94 @@ def load(path: Path, channel: int | None = None) -> Recording:
     """
     check_there(path)
     try:
-        with soundfile.SoundFile(path) as file:
-            check_whole(path, file)
-            check_channel(path, file, channel)
-            blocks = checked_blocks(path, file, channel)
-            signal = resample(blocks, file.samplerate)
-            sound = Sound(digest(path), file.samplerate, Sample(file.frames))
+        file = soundfile.SoundFile(path)
     except soundfile.LibsndfileError as error:
-        raise SoundError(f"{path}: not a sound file that can be read ({error.error_string.rstrip('.')})") from error
-    check_audible(path, signal)
-    return Recording(sound, signal)
+        raise SoundError(f"{path}: not a sound file that can be read ({reason(error)})") from error
+    with file:
+        check_whole(path, file)
+        check_channel(path, file, channel)
+        signal = resample(checked_blocks(path, file, channel), file.samplerate)
+        check_audible(path, signal)
+        return Recording(Sound(digest(path), file.samplerate, Sample(file.frames)), signal)
+
+
+def reason(error: soundfile.LibsndfileError) -> str:
+    return str(error.error_string).removeprefix("Error : ").rstrip(".")
 
 
 def check_there(path: Path) -> None:
-    if not path.exists():
-        raise SoundError(f"{path}: no such file")
-    if not path.is_file():
-        raise SoundError(f"{path}: is a folder, not a sound file")
-    if path.stat().st_size == 0:
+    try:
+        status = path.stat()
+        if stat.S_ISREG(status.st_mode):  # to open a device may wait for ever
+            path.open("rb").close()
+    except (FileNotFoundError, NotADirectoryError) as error:
+        raise SoundError(f"{path}: no such file") from error
+    except OSError as error:
+        raise SoundError(f"{path}: cannot be opened: {error.strerror}") from error
+    if not stat.S_ISREG(status.st_mode):
+        raise SoundError(f"{path}: is a {'folder' if path.is_dir() else 'device'}, not a sound file")
+    if status.st_size == 0:
         raise SoundError(f"{path}: the file is empty")
+    if path.suffix.lower() == ".raw":
+        raise SoundError(f"{path}: bare samples do not say what they are: save the take as WAV, AIFF or FLAC")
 
 
 def check_whole(path: Path, file: soundfile.SoundFile) -> None:
-    """Raises SoundError if the file holds no samples, or fewer than its header promises."""
-    short = re.search(r"^data : (\d+) \(should be (\d+)\)", file.extra_info, re.MULTILINE)
-    # A recorder that lost power leaves the header's length at 0 or at its maximum: those files are read as they are.
-    if short and int(short[2]) < int(short[1]) < 0xFFFFFF00:
-        raise SoundError(f"{path}: ends early: its header promises {short[1]} bytes of sound and {short[2]} are there")
+    """Raises SoundError if the file holds no samples, fewer than its header promises, or at a rate of no recorder."""
+    for promised, there in LENGTHS.findall(file.extra_info):
+        known = not any(int(promised) in placeholders for placeholders in PLACEHOLDERS)
+        # A last byte that only makes the length even is left out by some.
+        if known and int(there) + 1 < int(promised):
+            raise SoundError(f"{path}: ends early: its header promises {promised} bytes and {there} are there")
     if file.frames == 0:
-        raise SoundError(f"{path}: holds no samples")
+        raise SoundError(f"{path}: holds no samples, or its header says so ({path.stat().st_size} bytes in all)")
+    if not LOWEST_RATE <= file.samplerate <= HIGHEST_RATE:
+        raise SoundError(
+            f"{path}: has {file.samplerate} samples a second: those of {LOWEST_RATE} to {HIGHEST_RATE} can be read"
+        )
 
 
 def check_channel(path: Path, file: soundfile.SoundFile, channel: int | None) -> None:
     if channel is not None and not 1 <= channel <= file.channels:
-        raise SoundError(f"{path}: has no channel {channel}: its channels are 1 to {file.channels}")
+        has = "only one" if file.channels == 1 else f"1 to {file.channels}"
+        raise SoundError(f"{path}: has no channel {channel}: it has {has}")
 
 
 def checked_blocks(path: Path, file: soundfile.SoundFile, channel: int | None) -> Iterator[np.ndarray]:
     """The chosen channel in blocks; raises SoundError for numbers that are no sound or channels that differ."""
+    heard = slice(None) if channel is None else slice(channel - 1, channel)
     done = clipped = 0
-    for block in file.blocks(BLOCK, dtype="float32", always_2d=True):
-        if channel is None and (block != block[:, :1]).any() and np.isfinite(block).all():
+    for block in blocks_of(path, file):
+        check_numbers(path, block[:, heard], done)
+        if channel is None and (block != block[:, :1]).any():
             raise SoundError(
                 f"{path}: has {file.channels} different channels: choose one of 1 to {file.channels} with --channel"
             )
-        one = block[:, (channel or 1) - 1]
-        wrong = np.flatnonzero(~np.isfinite(one))
-        if len(wrong):
-            raise SoundError(f"{path}: sample {done + wrong[0]} is not a number: the file is damaged")
-        clipped += int((np.abs(one) >= FULL_SCALE).sum())
+        one = block[:, heard][:, 0]
+        clipped += int(((np.abs(one) >= CLIPPED[0]) & (np.abs(one) <= CLIPPED[1])).sum())
         done += len(one)
         yield one
+    if done < file.frames:
+        raise SoundError(f"{path}: ends early: its header promises {file.frames} samples and {done} are there")
     if clipped > CLIPPED_SHARE * done:
         raise SoundError(f"{path}: {100 * clipped // done} % of its samples are at full scale: too clipped to read")
+
+
+def blocks_of(path: Path, file: soundfile.SoundFile) -> Iterator[np.ndarray]:
+    """All channels, shape (samples, channels). Raises SoundError where the file cannot be decoded."""
+    try:
+        # Not file.blocks: where a decoder gives less than it promised, that yields what lay in memory.
+        while len(block := file.read(BLOCK, dtype="float32", always_2d=True)):
+            yield block
+    except soundfile.LibsndfileError as error:
+        raise SoundError(f"{path}: ends early or is damaged ({reason(error)})") from error
+
+
+def check_numbers(path: Path, block: np.ndarray, done: int) -> None:
+    """Raises SoundError for numbers that are no sound; `done` samples stand before the block."""
+    wrong = np.flatnonzero(~(np.abs(block) <= LOUDEST).all(1))
+    if len(wrong):
+        raise SoundError(f"{path}: sample {done + wrong[0]} is not a number that sound has: the file is damaged")
 
 
 def resample(blocks: Iterator[np.ndarray], sample_rate: int) -> np.ndarray:
@@ -104,9 +148,12 @@ def resample(blocks: Iterator[np.ndarray], sample_rate: int) -> np.ndarray:
     if sample_rate == RATE:
         return np.concatenate(list(blocks))
     stream = soxr.ResampleStream(sample_rate, RATE, 1, dtype="float32", quality="HQ")
-    pieces = [stream.resample_chunk(np.ascontiguousarray(block)) for block in blocks]
+    first = next(blocks)
+    offset = first.mean()  # a recorder's offset, which would be a click at both ends
+    pieces = [stream.resample_chunk(block - offset) for block in chain([first], blocks)]
     pieces.append(stream.resample_chunk(np.zeros(0, np.float32), last=True))
-    return np.concatenate(pieces)
+    signal: np.ndarray = np.concatenate(pieces) + offset
+    return signal
 
 
 def check_audible(path: Path, signal: np.ndarray) -> None:

@@ -4,9 +4,10 @@ Frame k is centred on k x 5 ms. All functions take a 16 kHz signal, shape (sampl
 float32, one row a frame; there are `len(signal) // 80 + 1` rows.
 """
 
+import functools
 from dataclasses import dataclass
+from importlib.resources import files
 
-import librosa
 import numpy as np
 import parselmouth
 
@@ -54,20 +55,30 @@ def framed(signal: np.ndarray, length: int, hop: int = HOP_SAMPLES) -> np.ndarra
     return np.lib.stride_tricks.sliding_window_view(padded, length)[::hop][: len(signal) // hop + 1]
 
 
+def decibels(power: np.ndarray, *, floor: float) -> np.ndarray:
+    """Power in dB, float32; `floor` is added so that nothing is endlessly quiet."""
+    return np.asarray(10 * np.log10(power + floor), np.float32)
+
+
 def bands_of(signal: np.ndarray) -> np.ndarray:
     """Power in BANDS mel-spaced bands from 60 to 7600 Hz, dB, window of 16 ms."""
-    filters = librosa.filters.mel(sr=RATE, n_fft=512, n_mels=BANDS, fmin=60, fmax=7600, htk=True, norm=None)
-    filters /= filters.sum(1, keepdims=True)
     power = np.abs(np.fft.rfft(framed(signal, 256) * np.hanning(256).astype(np.float32), 512)) ** 2
-    return (10 * np.log10(power @ filters.T + 1e-7)).astype(np.float32)
+    return decibels(power @ band_filters().T, floor=1e-7)
+
+
+@functools.cache
+def band_filters() -> np.ndarray:
+    """The bands' weights on 257 bins, each adding up to 1: made once with librosa, whose import costs 145 MB."""
+    with (files("trackread.reading") / "models" / "bands.npy").open("rb") as file:
+        return np.asarray(np.load(file))
 
 
 def level_of(signal: np.ndarray) -> np.ndarray:
-    return (10 * np.log10((framed(signal, 256) ** 2).mean(1) + 1e-8)).astype(np.float32)
+    return decibels((framed(signal, 256) ** 2).mean(1), floor=1e-8)
 
 
 def crossings_of(signal: np.ndarray) -> np.ndarray:
-    return np.diff(np.signbit(framed(signal, 256)), axis=1).mean(1, dtype=np.float32)
+    return np.asarray(np.diff(np.signbit(framed(signal, 256)), axis=1).mean(1), np.float32)
 
 
 def voicing_of(signal: np.ndarray) -> np.ndarray:
@@ -79,7 +90,7 @@ def voicing_of(signal: np.ndarray) -> np.ndarray:
     frames = (frames - frames.mean(1, keepdims=True)) * window
     correlation = np.fft.irfft(np.abs(np.fft.rfft(frames, 1024)) ** 2)
     peaks = correlation[:, 40:240] / (correlation[:, :1] + 1e-6) / of_window
-    return np.clip(peaks.max(1), 0, 1).astype(np.float32)
+    return np.asarray(np.clip(peaks.max(1), 0, 1), np.float32)
 
 
 def formants_of(signal: np.ndarray, rows: int) -> np.ndarray:
@@ -94,4 +105,4 @@ def formants_of(signal: np.ndarray, rows: int) -> np.ndarray:
 def burst_of(signal: np.ndarray) -> np.ndarray:
     """Level above 1.5 kHz every millisecond, dB, window of 5 ms: where a stop bursts."""
     power = np.abs(np.fft.rfft(framed(signal, 80, hop=16) * np.hanning(80), 128)) ** 2
-    return (10 * np.log10(power[:, 12:60].sum(1) + 1e-7)).astype(np.float32)
+    return decibels(power[:, 12:60].sum(1), floor=1e-7)

@@ -12,12 +12,11 @@ import numpy as np
 
 from trackread.core.phones import PHONES
 from trackread.reading.lexicon import Pronunciation, bare
-from trackread.reading.recogniser import HOP, LATE, SYMBOLS, Posteriors
+from trackread.reading.recogniser import HOP, LATE, ROW, SYMBOLS, Posteriors
 from trackread.reading.sounds import RATE
 
 SHORT = 25.0  # seconds that need no cutting
 LEAST, MOST = 6.0, 20.0  # seconds of a stretch, where the words allow
-ROW = round(HOP * RATE)  # stretches start on a row of the recogniser
 
 KINDS = np.array([list(dict.fromkeys(kind for kind, _, _ in PHONES.values())).index(PHONES[s][0]) for s in SYMBOLS])
 SAME_KIND, OTHER_KIND, SKIPPED = 0.5, 1.2, 0.7  # what a mismatch costs, in the manner of an edit distance
@@ -46,24 +45,20 @@ def stretches(signal: np.ndarray, heard: Posteriors, ways: Sequence[tuple[Pronun
 
 def chosen_cuts(begins: np.ndarray, ends: np.ndarray, seconds: float) -> list[tuple[int, float]]:
     """Where to cut: (index of the word after the cut, time), at the longest rest within each MOST seconds."""
+    rests = begins[1:] - ends[:-1]
+    middles = (begins[1:] + ends[:-1]) / 2
     cuts: list[tuple[int, float]] = []
     word, time = 0, 0.0
     while seconds - time > MOST:
-        rests = [(begins[k] - ends[k - 1], k) for k in range(word + 1, len(begins)) if allowed(ends, k, time)]
-        if not rests:
-            # Nothing is said for long: the next word's rest is the only place.
-            later = [k for k in range(word + 1, len(begins)) if ends[k - 1] > time + LEAST]
-            if not later:
-                break
-            rests = [(0.0, later[0])]
-        word = max(rests)[1]
-        time = (ends[word - 1] + begins[word]) / 2
+        later = [k for k in range(word, len(rests)) if middles[k] > time + LEAST]
+        if not later:
+            break
+        # Where nothing is said for long, the next rest is the only place, however far it lies.
+        near = [k for k in later if middles[k] < time + MOST] or later[:1]
+        chosen = max(near, key=lambda k: rests[k])
+        word, time = chosen + 1, float(middles[chosen])
         cuts.append((word, time))
     return cuts
-
-
-def allowed(ends: np.ndarray, word: int, time: float) -> bool:
-    return bool(time + LEAST < ends[word - 1] < time + MOST)
 
 
 def word_times(heard: Posteriors, ways: Sequence[tuple[Pronunciation, ...]]) -> tuple[np.ndarray, np.ndarray]:

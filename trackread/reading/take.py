@@ -16,13 +16,13 @@ from trackread.reading.lexicon import Entry, Lexicon, Pronunciation
 from trackread.reading.match import judge
 from trackread.reading.pitch import pitch_at
 from trackread.reading.placement import Placed, place
-from trackread.reading.recogniser import Posteriors, posteriors
+from trackread.reading.recogniser import ROW, Posteriors, posteriors
 from trackread.reading.sounds import RATE, Recording
 from trackread.reading.spectra import analyse
 from trackread.reading.spoken import WrittenWord, written_words
 from trackread.reading.stress import Span as Stressed
 from trackread.reading.stress import stresses
-from trackread.reading.stretches import ROW, Span, stretches
+from trackread.reading.stretches import Span, stretches
 from trackread.reading.variants import ways_with_variants
 
 PEAK = 0.7  # every take is read at one level, however it was recorded
@@ -112,7 +112,7 @@ def assemble(recording: Recording, line: Line, placed: Sequence[Placed], heard: 
         syllables=stressed(syllables_of(placed, time.places), time.cuts, spoken_at, (pitch, level)),
         pitch=pitch,
         level=level,
-        match=judge([one.mark for one in placed], heard, recording.seconds),
+        match=judge([one.mark_there() for one in placed], heard, recording.seconds),
         engine=f"trackread {__version__}",
     )
 

@@ -47,10 +47,9 @@ MOST = 10  # ways a word: beyond it the aligner begins to choose by chance
 
 def ways_with_variants(word: str, ways: Iterable[Pronunciation]) -> tuple[Pronunciation, ...]:
     """The given ways first, then weak forms, clipped consonants and non-rhotic forms, without repeats."""
-    found = {bare(way): way for way in reversed(list(ways))}
-    found = dict(reversed(found.items()))
-    for weak in WEAK_FORMS.get(word, []):
-        keep(found, tuple(weak.split()))
+    found: dict[Pronunciation, Pronunciation] = {}
+    for way in (*ways, *(tuple(weak.split()) for weak in WEAK_FORMS.get(word, []))):
+        keep(found, way)
     for rule in RULES:
         for way in list(found.values()):
             for variant in rule(way):

@@ -11,7 +11,7 @@ from trackread.errors import ReadingError
 from trackread.labels.textgrid import textgrid_of
 from trackread.reading.lexicon import Lexicon, read_pronunciations
 from trackread.reading.sounds import load
-from trackread.reading.take import Reader
+from trackread.reading.take import Reader as Reader  # the command line names its type
 from trackread.workflow.printing import Form, printed
 from trackread.workflow.sheet_of_take import sheet_of_take
 from trackread.workflow.writing import as_json, check_places, write_all

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trackread.core.timebase import FrameRate, parse_rate
-from trackread.errors import LabelError, TrackreadError
+from trackread.errors import LabelError, LineError, SoundError, TrackreadError
 from trackread.labels.marks import Marks, marks_of, read_marks
-from trackread.labels.measures import Measures, measure
+from trackread.labels.measures import LIMITS_MS, Measures, measure
 from trackread.labels.pairs import Pair, phone_pairs, vowel_pairs, word_pairs
 from trackread.reading.sounds import load
 from trackread.reading.take import Reader
@@ -23,12 +23,33 @@ OVERALL = "overall"
 
 @dataclass(frozen=True, slots=True)
 class Labelled:
-    """One labelled recording of a set."""
+    """One labelled recording of a set; its sound and text lie beside its labels."""
 
     set_name: str
     labels: Path
-    sound: Path
-    line: str
+
+    @property
+    def name(self) -> str:
+        return f"{self.set_name}/{self.labels.stem}"
+
+    @property
+    def sound(self) -> Path:
+        """The file of the same name that is a sound. Raises SoundError if there is none."""
+        for path in sorted(self.labels.parent.iterdir()):
+            if path.stem == self.labels.stem and path.suffix.lower() in SOUNDS:
+                return path
+        raise SoundError(f"{self.labels}: no sound of this name lies beside it ({', '.join(SOUNDS)})")
+
+    @property
+    def line(self) -> str:
+        """The words of the .txt beside it, or else of the labels. Raises LineError if that is no text."""
+        text = self.labels.with_suffix(".txt")
+        if not text.exists():
+            return " ".join(word.text for word in read_marks(self.labels).words)
+        try:
+            return text.read_text(encoding="utf-8-sig")
+        except (OSError, UnicodeDecodeError) as error:
+            raise LineError(f"{text}: cannot be read as UTF-8 text ({error})") from error
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,15 +75,19 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Score:
-    """All rows; `refused` names the recordings that could not be read, `fitted` the sets the trees were fitted on."""
+    """All rows; `refused` names the recordings that gave none and why, `fitted` the sets the trees were fitted on.
+
+    `limits_ms` are the limits of each row's shares `within`.
+    """
 
     rows: tuple[Row, ...]
     refused: tuple[str, ...]
     fitted: tuple[str, ...]
+    limits_ms: tuple[int, ...] = LIMITS_MS
 
 
 def score_reading(folder: Path, reader: Reader, progress: Callable[[float], None] | None = None) -> Score:
-    """The reading of every recording below `folder` against its labels."""
+    """The reading of every recording below `folder` against its labels. Raises LabelError if there are none."""
 
     def estimated(recording: Labelled) -> Marks:
         return marks_of(reader.read(load(recording.sound), recording.line))
@@ -71,10 +96,17 @@ def score_reading(folder: Path, reader: Reader, progress: Callable[[float], None
 
 
 def score_labels(folder: Path, other: Path) -> Score:
-    """The labels below `other` against those of the same names below `folder`."""
+    """The labels below `other` against those of the same names below `folder`; no sound is needed.
+
+    Raises LabelError if either folder has none.
+    """
+    there = {recording.labels.relative_to(other): recording.labels for recording in labelled_in(other)}
 
     def estimated(recording: Labelled) -> Marks:
-        return read_marks(other / recording.labels.relative_to(folder))
+        name = recording.labels.relative_to(folder)
+        if name not in there:
+            raise LabelError(f"{other}: has no {name}")
+        return read_marks(there[name])
 
     return scored(labelled_in(folder), estimated)
 
@@ -86,27 +118,36 @@ def scored(
     fitted: Iterable[str] = (),
     progress: Callable[[float], None] | None = None,
 ) -> Score:
-    """Every recording estimated and measured, by set and overall; one that fails is listed, not hidden."""
+    """Every recording estimated and measured, by set and overall; one that fails is listed, not hidden.
+
+    Raises LabelError if all of them fail.
+    """
     sets: dict[str, Boundaries] = {}
     refused: list[str] = []
     for number, recording in enumerate(recordings, 1):
         try:
             pairs = boundaries(read_marks(recording.labels), estimated(recording))
         except TrackreadError as error:
-            refused.append(f"{recording.sound}: {error}")
+            refused.append(f"{recording.name}: {error}")
         else:
             sets[recording.set_name] = sets.get(recording.set_name, Boundaries()) + pairs
         if progress:
             progress(number / len(recordings))
-    if len(sets) > 1:
-        sets[OVERALL] = sum(sets.values(), Boundaries())
+    if not sets:
+        raise LabelError("nothing could be scored:\n" + "\n".join(refused))
     rows = [row for name, pairs in sets.items() for row in rows_of(name, pairs, FILM)]
+    if len(sets) > 1:
+        rows += rows_of(OVERALL, sum(sets.values(), Boundaries()), FILM)
     return Score(tuple(rows), tuple(refused), tuple(fitted))
 
 
 def boundaries(reference: Marks, estimated: Marks) -> Boundaries:
+    """What starts in both. Raises LabelError if that is nothing."""
+    words = word_pairs(reference.words, estimated.words)
     phones = phone_pairs(reference.phones, estimated.phones)
-    return Boundaries(tuple(word_pairs(reference.words, estimated.words)), tuple(vowel_pairs(phones)), tuple(phones))
+    if not words and not phones:
+        raise LabelError("no word or phone of its labels is found again")
+    return Boundaries(tuple(words), tuple(vowel_pairs(phones)), tuple(phones))
 
 
 def rows_of(set_name: str, pairs: Boundaries, rate: FrameRate) -> list[Row]:
@@ -119,20 +160,12 @@ def labelled_in(folder: Path) -> list[Labelled]:
     """Every labelled recording below a folder, by name. Raises LabelError if there is none."""
     if not folder.is_dir():
         raise LabelError(f"{folder}: no such folder")
-    found = []
-    for labels in sorted(folder.rglob("*.TextGrid")):
-        sound = next((labels.with_suffix(s) for s in SOUNDS if labels.with_suffix(s).exists()), None)
-        if sound:
-            name = labels.parent.relative_to(folder).as_posix()
-            found.append(Labelled(folder.name if name == "." else name, labels, sound, line_of(labels)))
+    found = sorted(path for path in folder.rglob("*") if path.suffix.lower() == ".textgrid")
     if not found:
-        raise LabelError(f"{folder}: holds no TextGrid with a sound file of the same name beside it")
-    return found
-
-
-def line_of(labels: Path) -> str:
-    """The words of a recording: its .txt, or else the words of its labels."""
-    text = labels.with_suffix(".txt")
-    if text.exists():
-        return text.read_text(encoding="utf-8-sig")
-    return " ".join(word.text for word in read_marks(labels).words)
+        raise LabelError(
+            f"{folder}: holds no TextGrid: give a folder of sounds with a TextGrid of the same name beside each"
+        )
+    names = [path.parent.relative_to(folder).as_posix() for path in found]
+    return [
+        Labelled(folder.resolve().name if name == "." else name, path) for name, path in zip(names, found, strict=True)
+    ]
