@@ -143,7 +143,6 @@ class Stretch:
         self.extra = np.stack([level, spectra.crossings * 50, spectra.voicing * 20], 1) / 10
         self.over_floor = over_floor(spectra)
         self.changes = [change(self.bands, width) for width in (2, 4, 8)]
-        self.formants = spectra.formants / 500
         self.heard = heard
 
     def at(self, values: np.ndarray, row: np.ndarray, offsets: Sequence[int]) -> np.ndarray:
@@ -253,17 +252,6 @@ def between(heard: np.ndarray, time: np.ndarray, place: np.ndarray) -> np.ndarra
     return np.asarray(heard[row, place] * (1 - share) + heard[after, place] * share)
 
 
-def resonance(stretch: Stretch, found: Candidates, row: np.ndarray) -> np.ndarray:
-    """Formants, their step, and where they stand between the middles of the two phones."""
-    left, right = middles(stretch, found, cap=1.0)
-    start, span = stretch.formants[left], stretch.formants[right] - stretch.formants[left]
-    span = np.where(np.abs(span) < 0.1, np.sign(span) * 0.1 + 1e-6, span)
-    here = stretch.at(stretch.formants, row, (0,))
-    step = stretch.at(stretch.formants, row, (4,)) - stretch.at(stretch.formants, row, (-4,))
-    near = stretch.at(stretch.formants, row, (-6, -3, 0, 3, 6))
-    return np.concatenate([near, step, np.clip((here - start) / span, -2, 3)], 1)
-
-
 def middles(stretch: Stretch, found: Candidates, *, cap: float) -> tuple[np.ndarray, np.ndarray]:
     """The rows in the middle of the left and right phone of each candidate, at most `cap` / 2 seconds away."""
     left = [round((b.time - min(b.left_length, cap) / 2) / HOP) for b in found.boundaries]
@@ -359,7 +347,6 @@ GROUPS = {
     "level": level,
     "floor": floor,
     "second opinion": second_opinion,
-    "resonance": resonance,
     "passage": passage,
     "two parts": two_parts,
     "surest": surest,

@@ -6,7 +6,7 @@ Samples are float32 from -1 to 1 at `RATE`; channels count from 1, as on a recor
 import hashlib
 import re
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
 from pathlib import Path
@@ -59,7 +59,7 @@ def load(path: Path, channel: int | None = None) -> Recording:
     with file:
         check_whole(path, file)
         check_channel(path, file, channel)
-        signal = resample(checked_blocks(path, file, channel), file.samplerate)
+        signal = resample(checked_blocks(path, file, channel), file.samplerate, file.frames)
         check_audible(path, signal)
         return Recording(Sound(digest(path), file.samplerate, Sample(file.frames)), signal)
 
@@ -143,23 +143,39 @@ def check_numbers(path: Path, block: np.ndarray, done: int) -> None:
         raise SoundError(f"{path}: sample {done + wrong[0]} is not a number that sound has: the file is damaged")
 
 
-def resample(blocks: Iterator[np.ndarray], sample_rate: int) -> np.ndarray:
-    """The signal at 16 kHz; sound of a lower rate simply has nothing above its own half rate."""
+def resample(blocks: Iterator[np.ndarray], sample_rate: int, frames: int) -> np.ndarray:
+    """The signal at 16 kHz of `frames` samples; of a lower rate it has nothing above that rate's own half."""
+    room = frames * RATE // sample_rate + RATE
     if sample_rate == RATE:
-        return np.concatenate(list(blocks))
+        return joined(blocks, room)
     stream = soxr.ResampleStream(sample_rate, RATE, 1, dtype="float32", quality="HQ")
     first = next(blocks)
     offset = first.mean()  # a recorder's offset, which would be a click at both ends
-    pieces = [stream.resample_chunk(block - offset) for block in chain([first], blocks)]
-    pieces.append(stream.resample_chunk(np.zeros(0, np.float32), last=True))
-    signal: np.ndarray = np.concatenate(pieces) + offset
+    pieces = (stream.resample_chunk(block - offset) for block in chain([first], blocks))
+    rest = (stream.resample_chunk(np.zeros(0, np.float32), last=True) for _ in range(1))
+    signal = joined(chain(pieces, rest), room)
+    signal += offset
     return signal
 
 
+def joined(pieces: Iterable[np.ndarray], room: int) -> np.ndarray:
+    """Pieces in one, never held twice: there is `room` for all of them."""
+    signal = np.empty(room, np.float32)
+    done = 0
+    for piece in pieces:
+        signal[done : done + len(piece)] = piece
+        done += len(piece)
+    return signal[:done]
+
+
 def check_audible(path: Path, signal: np.ndarray) -> None:
-    peak = float(np.abs(signal - signal.mean()).max()) if len(signal) else 0.0
-    if peak < SILENT:
+    if len(signal) == 0 or peak_of(signal, float(signal.mean())) < SILENT:
         raise SoundError(f"{path}: is silent from end to end: there is nothing to read")
+
+
+def peak_of(signal: np.ndarray, middle: float) -> float:
+    """How far a signal goes from its middle, without a copy of it."""
+    return max(float(signal.max()) - middle, middle - float(signal.min()))
 
 
 def digest(path: Path) -> str:

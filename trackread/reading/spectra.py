@@ -1,4 +1,4 @@
-"""What a signal looks like every 5 ms: bands, level, crossings, voicing, formants.
+"""What a signal looks like every 5 ms: bands, level, crossings, voicing.
 
 Frame k is centred on k x 5 ms. All functions take a 16 kHz signal, shape (samples,), and return
 float32, one row a frame; there are `len(signal) // 80 + 1` rows.
@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from importlib.resources import files
 
 import numpy as np
-import parselmouth
 
 from trackread.reading.sounds import RATE
 
@@ -28,7 +27,6 @@ class Spectra:
     level: np.ndarray  # (rows,) dB
     crossings: np.ndarray  # (rows,) share of neighbouring samples with different signs
     voicing: np.ndarray  # (rows,) 0 to 1, the highest autocorrelation from 67 to 400 Hz
-    formants: np.ndarray  # (rows, 3) hertz
     burst: np.ndarray  # (5 x rows,) dB above 1.5 kHz every millisecond
     loud: np.ndarray  # (rows,) bool
 
@@ -43,7 +41,6 @@ def analyse(signal: np.ndarray) -> Spectra:
         level=level,
         crossings=crossings_of(signal),
         voicing=voicing_of(signal),
-        formants=formants_of(signal, len(level)),
         burst=burst_of(noisy),
         loud=level > np.percentile(level, 95) - LOUD_BELOW,
     )
@@ -83,23 +80,14 @@ def crossings_of(signal: np.ndarray) -> np.ndarray:
 
 def voicing_of(signal: np.ndarray) -> np.ndarray:
     """The highest normalised autocorrelation at lags of 2.5 to 15 ms, window of 30 ms (Boersma 1993)."""
-    window = np.hanning(480)
+    window = np.hanning(480).astype(np.float32)
     of_window = np.fft.irfft(np.abs(np.fft.rfft(window, 1024)) ** 2)[40:240]
     of_window /= (window**2).sum()
-    frames = framed(signal, 480)
+    frames = framed(signal.astype(np.float32), 480)
     frames = (frames - frames.mean(1, keepdims=True)) * window
     correlation = np.fft.irfft(np.abs(np.fft.rfft(frames, 1024)) ** 2)
     peaks = correlation[:, 40:240] / (correlation[:, :1] + 1e-6) / of_window
     return np.asarray(np.clip(peaks.max(1), 0, 1), np.float32)
-
-
-def formants_of(signal: np.ndarray, rows: int) -> np.ndarray:
-    """The first three formants by Burg's method, hertz; 1500 where Praat finds none."""
-    padded = np.concatenate([signal, np.zeros(RATE // 10)])
-    formant = parselmouth.Sound(padded.astype(np.float64), RATE).to_formant_burg(HOP, 5, 5200, 0.02)
-    times = np.arange(rows) * HOP
-    found = [[formant.get_value_at_time(number, time) for number in (1, 2, 3)] for time in times]
-    return np.nan_to_num(np.array(found, np.float32), nan=1500.0)
 
 
 def burst_of(signal: np.ndarray) -> np.ndarray:

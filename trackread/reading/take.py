@@ -17,7 +17,7 @@ from trackread.reading.match import judge
 from trackread.reading.pitch import pitch_at
 from trackread.reading.placement import Placed, place
 from trackread.reading.recogniser import ROW, Posteriors, posteriors
-from trackread.reading.sounds import RATE, Recording
+from trackread.reading.sounds import RATE, Recording, peak_of
 from trackread.reading.spectra import analyse
 from trackread.reading.spoken import WrittenWord, written_words
 from trackread.reading.stress import Span as Stressed
@@ -55,7 +55,7 @@ class Reader:
         """
         wanted = self.prepare(line)
         signal = recording.signal - recording.signal.mean()
-        signal *= PEAK / np.abs(signal).max()
+        signal *= PEAK / peak_of(signal, 0.0)
         heard = posteriors(signal)
         placed: list[Placed] = []
         for span in stretches(signal, heard, wanted.ways):

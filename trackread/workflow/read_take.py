@@ -63,7 +63,11 @@ def read_take(
     and OutputError.
     """
     check_places(outputs.places, kept=[take.path])
-    reading = reader.read(load(take.path, take.channel), take.line, progress)
+    recording = load(take.path, take.channel)
+    try:
+        reading = reader.read(recording, take.line, progress)
+    except ReadingError as error:
+        raise ReadingError(f"{take.path}: {error}") from error
     if outputs.sheet and not reading.match.says_line and not anyway:
         raise ReadingError(
             f"{take.path}: this take does not say {take.line!r} (match {reading.match.score:.2f}), so no sheet "
