@@ -7,17 +7,15 @@ from trackread.core.phones import PAUSE
 from trackread.reading.aligner import Mark
 from trackread.reading.boundaries import (
     AFTER_PAUSE,
-    GROUPS,
     REACH,
-    Stretch,
     boundaries_of,
     candidates,
-    describe,
     pause_between,
 )
 from trackread.reading.forest import shipped
 from trackread.reading.recogniser import posteriors
 from trackread.reading.spectra import analyse
+from trackread.reading.views import GROUPS, Stretch, describe
 
 
 def marks(*rows: tuple[str, float, float]) -> list[Mark]:

@@ -12,10 +12,11 @@ import numpy as np
 
 from trackread.core.phones import STOPS
 from trackread.reading.aligner import Mark
-from trackread.reading.boundaries import Candidates, Stretch, boundaries_of, candidates, describe
+from trackread.reading.boundaries import Candidates, boundaries_of, candidates
 from trackread.reading.forest import Forest
 from trackread.reading.recogniser import Posteriors
 from trackread.reading.spectra import Spectra
+from trackread.reading.views import Stretch, describe
 
 SHORTEST = 0.010  # seconds between two boundaries
 UNLIKELY = 0.03  # added to every score, so that no time is impossible
