@@ -25,7 +25,8 @@ AROUND = 4  # candidates on each side that place the choice between them
 LEAD = 0.010  # a stop after a pause starts this long before its burst: a labellers' convention
 BURST_WITHIN = 0.160  # before the sound that follows the stop
 
-# Confidence from the score of the chosen time: its calibration is in the README's reliability table.
+# Confidence is the score of the chosen time, from one that says nothing to one about as high as they come. It orders
+# boundaries by how sure they are; it is not calibrated, so 0.8 does not mean right four times in five.
 NO_CONFIDENCE, FULL_CONFIDENCE = 0.05, 0.75
 
 

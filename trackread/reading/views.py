@@ -12,7 +12,7 @@ from trackread.core.phones import PAUSE, VOWELS
 from trackread.reading import recogniser
 from trackread.reading.boundaries import Boundary, Candidates
 from trackread.reading.recogniser import Posteriors
-from trackread.reading.spectra import HOP, Spectra
+from trackread.reading.spectra import BANDS, HOP, Spectra
 
 # Yes-or-no facts of each phone, one column each.
 TRAITS = (
@@ -54,10 +54,9 @@ class Stretch:
         return np.concatenate([values[np.clip(row + offset, 0, self.rows - 1)] for offset in offsets], 1)
 
 
-POOL = np.zeros((20, 8), np.float32)
-for _band in range(20):
-    POOL[_band, min(7, _band * 8 // 20)] = 1
-POOL /= POOL.sum(0)
+# The bands in eight groups, each group's weights adding up to 1; shape (BANDS, 8).
+GROUP_OF_BAND = np.arange(BANDS) * 8 // BANDS
+POOL = ((GROUP_OF_BAND[:, None] == np.arange(8)) / np.bincount(GROUP_OF_BAND)).astype(np.float32)
 
 
 def over_floor(spectra: Spectra) -> np.ndarray:
