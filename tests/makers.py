@@ -4,10 +4,13 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
+from trackread.core.performance import Departure, DepartureKind, Event, EventKind, Phrase, Reason, Tone
 from trackread.core.phones import PAUSE, VOWELS
 from trackread.core.reading import Match, Phone, Reading, Source, Syllable, Track, Word
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
+from trackread.reading.course import Step, StepKind
+from trackread.reading.lexicon import bare
 
 STRESS_HEARD = {0: 0, 1: 2, 2: 1}
 
@@ -24,7 +27,7 @@ def a_reading(*said, lengths=None, sample_rate=24000, **changes):
         symbols = sounds.split()
         phones += [Phone(symbol.rstrip("012"), 0.9) for symbol in symbols]
         if text:
-            words.append(Word(text, first, len(phones)))
+            words.append(Word(text, first, len(phones), doubt=0.1))
             syllables += syllables_of(symbols, first)
     phones.append(Phone(PAUSE, 0.8))
     lengths = lengths or [sample_rate * 7 // 100] * len(phones)
@@ -43,6 +46,20 @@ def a_reading(*said, lengths=None, sample_rate=24000, **changes):
         engine="by hand",
     )
     return replace(reading, **changes)
+
+
+def a_performance(**changes):
+    """A reading with one of each thing that a voice does beside its words."""
+    reading = a_reading(**changes)
+    first, *rest = reading.words
+    return replace(
+        reading,
+        words=(replace(first, doubt=0.1, reasons=(Reason.NOISE,)), *rest),
+        syllables=tuple(replace(syllable, tone=Tone.FALL) for syllable in reading.syllables),
+        events=(Event(EventKind.BREATH_IN, Sample(0), Sample(3000), 0.9),),
+        phrases=(Phrase(0, 3, 0, Tone.FALL, 4.5),),
+        departures=(Departure(DepartureKind.SWAPPED, 2, 3, "gap,"),),
+    )
 
 
 def syllables_of(symbols, first):
@@ -77,17 +94,74 @@ def readings(draw):
     said = draw(st.lists(words, min_size=1, max_size=6))
     sample_rate = draw(st.sampled_from([8000, 11025, 16000, 44100, 48000]))
     count = 2 + sum(len(one[1].split()) for one in said if one != "-") + said.count("-")
-    lengths = draw(st.lists(st.integers(1, 9000), min_size=count, max_size=count))
+    lengths = draw(st.lists(st.integers(5, 9000), min_size=count, max_size=count))  # praatio reads no 2e-05
     reading = a_reading(*said, lengths=lengths, sample_rate=sample_rate)
     shares = st.integers(0, 1000).map(lambda share: share / 1000)
+    tones = st.one_of(st.none(), st.sampled_from(Tone))
     return replace(
         reading,
         phones=tuple(Phone(phone.symbol, draw(shares)) for phone in reading.phones),
-        words=tuple(replace(word, source=draw(st.sampled_from(Source))) for word in reading.words),
+        words=tuple(
+            replace(
+                word,
+                source=draw(st.sampled_from(Source)),
+                doubt=draw(shares),
+                reasons=tuple(draw(st.lists(st.sampled_from(Reason), max_size=2))),
+            )
+            for word in reading.words
+        ),
+        syllables=tuple(replace(syllable, tone=draw(tones)) for syllable in reading.syllables),
+        events=tuple(draw(st.lists(events(reading.sound.length), max_size=1))),
+        phrases=draw(phrases(len(reading.words))),
+        departures=tuple(draw(st.lists(departures(len(reading.words)), max_size=3))),
         pitch=Track(draw(st.integers(1, 900)), tuple(draw(st.lists(ticks(st.integers(500, 6000)), max_size=30)))),
         level=Track(draw(st.integers(1, 900)), tuple(draw(st.lists(ticks(st.integers(-900, 0)), max_size=30)))),
         match=Match(draw(shares), draw(st.booleans())),
     )
+
+
+def events(length):
+    """An event within so many samples."""
+    spans = st.lists(st.integers(0, length), min_size=2, max_size=2, unique=True).map(sorted)
+    shares = st.integers(0, 1000).map(lambda share: share / 1000)
+    made = lambda kind, span, share, hinted: Event(kind, Sample(span[0]), Sample(span[1]), share, hinted)  # noqa: E731
+    return st.builds(made, st.sampled_from(EventKind), spans, shares, st.booleans())
+
+
+def phrases(count):
+    """No phrase, or one of all of `count` words."""
+    one = st.builds(
+        Phrase,
+        st.just(0),
+        st.just(count),
+        st.one_of(st.none(), st.integers(0, 9)),
+        st.one_of(st.none(), st.sampled_from(Tone)),
+        st.integers(0, 90).map(lambda tenths: tenths / 10),
+    )
+    return st.lists(one, max_size=1).map(tuple) if count else st.just(())
+
+
+def departures(count):
+    """A departure of any kind among `count` words."""
+    dropped = st.integers(0, count).map(lambda at: Departure(DepartureKind.DROPPED, at, at, "gap"))
+    others = st.sampled_from([kind for kind in DepartureKind if kind is not DepartureKind.DROPPED])
+    if not count:
+        return dropped
+    said = st.builds(lambda kind, at: Departure(kind, at, at + 1, "gap"), others, st.integers(0, count - 1))
+    return st.one_of(dropped, said)
+
+
+def steps_saying(said, ways):
+    """Steps of a course, a phone each 0.1 s: `2` says a word whole, `2-` its first two phones, `?` what is no word."""
+    found = []
+    time = 0.5
+    for one in said.split():
+        word = None if one == "?" else int(one[0])
+        phones = ("G", "UW", "V") if word is None else bare(ways[word][0])[: 2 if one.endswith("-") else None]
+        kind = StepKind.OTHER if word is None else StepKind.PART if one.endswith("-") else StepKind.WORD
+        found.append(Step(kind, word, phones, tuple(time + 0.1 * k for k in range(len(phones)))))
+        time += 0.1 * len(phones)
+    return tuple(found)
 
 
 class ReaderByHand:

@@ -7,6 +7,7 @@ from parselmouth.praat import call
 from praatio import textgrid
 
 from tests.makers import a_reading, readings
+from trackread.core.performance import EventKind
 from trackread.labels.marks import marks_of, read_marks
 from trackread.labels.textgrid import textgrid_of
 
@@ -28,7 +29,13 @@ def expected_tiers(reading):
         if phone.symbol != "SIL"
     ]
     words = [(seconds[word.first], seconds[word.stop], word.text) for word in reading.words]
-    return {"words": words, "phones": phones}
+    rate = reading.sound.sample_rate
+    events = [
+        (event.start / rate, event.stop / rate, event.kind.value)
+        for event in reading.events
+        if event.kind not in (EventKind.SHOUT, EventKind.WHISPER)
+    ]
+    return {"words": words, "phones": phones, "events": events}
 
 
 def by_praatio(path):
@@ -55,7 +62,7 @@ def test_praatio_and_praat_read_back_what_was_written(scratch, reading):
     scratch.write_bytes(textgrid_of(reading))
     ours, theirs = by_praatio(scratch), by_praat(scratch)
 
-    assert list(ours) == list(theirs) == ["words", "syllables", "phones"]
+    assert list(ours) == list(theirs) == ["words", "syllables", "phones", "events"]
     for name, rows in expected_tiers(reading).items():
         assert ours[name] == rows
         assert [row for row in theirs[name] if row[2]] == rows

@@ -2,15 +2,27 @@
 
 from itertools import pairwise
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.makers import a_reading
+from trackread.core.performance import MANNERS, EventKind
 from trackread.core.phones import PAUSE, PHONES, VOWELS
 from trackread.core.reading import Match, Reading, Source, Track
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample, sample_at_seconds
 from trackread.reading.aligner import Mark
-from trackread.reading.assembly import SHORTEST_PAUSE, syllables_of, timeline, words_of
+from trackread.reading.assembly import (
+    SHORTEST_EVENT,
+    SHORTEST_PAUSE,
+    events_of,
+    outside_words,
+    syllables_of,
+    timeline,
+    words_of,
+)
+from trackread.reading.events import Found
 from trackread.reading.placement import Placed
 
 phones = st.sampled_from(sorted(PHONES)).flatmap(
@@ -170,3 +182,73 @@ def test_as_many_phones_as_samples_have_one_each():
     found = timeline(laid([["T", "AH1", "M"]], [(0.5, 0.6)] * 3), a_sound(3))
 
     assert found.cuts == (0, 1, 2, 3)
+
+
+READING = a_reading(sample_rate=16000)
+LENGTH = READING.sound.length
+BETWEEN_WORDS = sorted(set(EventKind) - MANNERS)
+# Samples that lie in a word, one by one.
+SPOKEN = {at for word in READING.words for at in range(READING.start(word), READING.stop(word))}
+spans = st.tuples(st.integers(0, LENGTH), st.integers(0, LENGTH)).map(sorted)
+
+
+def seconds_of(span):
+    return span[0] / 16000, span[1] / 16000
+
+
+@given(spans)
+def test_the_parts_of_a_span_outside_words_are_all_of_it_that_is_in_none(span):
+    parts = list(outside_words(tuple(span), READING))
+
+    assert [at for start, stop in parts for at in range(start, stop)] == sorted(set(range(*span)) - SPOKEN)
+    assert all(start < stop for start, stop in parts)
+    assert all(a < b for (_, a), (b, _) in pairwise(parts))
+
+
+@given(spans, st.sampled_from(BETWEEN_WORDS))
+def test_events_between_words_keep_out_of_them_and_what_is_left_is_long_enough(span, kind):
+    events = events_of([Found(kind, *seconds_of(span), 0.9)], READING)
+    wanted = [part for part in outside_words(tuple(span), READING) if part[1] - part[0] >= SHORTEST_EVENT * 16000]
+
+    assert [(event.start, event.stop) for event in events] == wanted
+    assert {event.kind for event in events} <= {kind}
+
+
+@pytest.mark.parametrize("kind", BETWEEN_WORDS)
+def test_a_word_cuts_an_event_in_two_that_are_alike(kind):
+    reading = a_reading(lengths=[16000] * len(READING.phones), sample_rate=16000)
+    word = reading.words[3]
+    first, stop = reading.start(word) - 8000, reading.stop(word) + 8000
+    events = events_of([Found(kind, first / 16000, stop / 16000, 0.6, hinted=True)], reading)
+
+    assert [(event.start, event.stop) for event in events] == [
+        (first, reading.start(word)),
+        (reading.stop(word), stop),
+    ]
+    assert all((event.kind, event.confidence, event.hinted) == (kind, 0.6, True) for event in events)
+
+
+@pytest.mark.parametrize("kind", sorted(MANNERS))
+def test_a_manner_may_lie_over_words(kind):
+    (event,) = events_of([Found(kind, 0.0, LENGTH / 16000, 0.9)], READING)
+
+    assert (event.kind, event.start, event.stop) == (kind, 0, LENGTH)
+
+
+@pytest.mark.parametrize("kind", EventKind)
+def test_an_event_at_the_end_of_the_sound_ends_with_it(kind):
+    reading = a_reading(lengths=[16000] * len(READING.phones), sample_rate=16000)
+    seconds = reading.sound.length / 16000
+    (event,) = events_of([Found(kind, seconds - 0.5, seconds + 0.01, 0.9)], reading)
+
+    assert event.stop == reading.sound.length
+
+
+def test_events_stand_in_the_order_of_their_starts():
+    breath = Found(EventKind.BREATH_IN, 1.7, 1.8, 0.9)
+    whisper = Found(EventKind.WHISPER, 0.0, 1.1, 0.9)
+    at_sixteen = a_reading(lengths=[1600] * len(READING.phones), sample_rate=16000)
+    starts = [event.start for event in events_of([breath, whisper], at_sixteen)]
+
+    assert len(starts) == 2
+    assert starts == sorted(starts)

@@ -1,4 +1,5 @@
-"""Voices here are synthesised, harmonics falling 6 dB an octave, so their pitch is known at every sample."""
+"""Voices here are synthesised, so their pitch is known at every sample: harmonics that fall 6 dB an octave, or the
+targets of scripts/measure-pitch, glottal pulses through formants."""
 
 import subprocess
 import sys
@@ -7,10 +8,12 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from tests.scripts.loading import script
 from trackread.reading.pitch import pitch_at
 from trackread.reading.sounds import RATE, load
 
 ACTED = Path(__file__).parents[3] / "shared" / "data" / "acted" / "vocal"
+TARGETS = script("measure-pitch")
 GROSS = 0.2  # the field's bound of a gross error: a fifth off
 
 
@@ -92,6 +95,73 @@ def test_breath_ringing_in_a_whispering_mouth_has_no_pitch(formant: float) -> No
     whisper = np.fft.irfft(np.fft.rfft(noise) * np.sqrt(gain)).astype(np.float32)
 
     assert not np.isfinite(heard(whisper)).any()
+
+
+def speaker(body: str, seed: int = 0):
+    """A voice of the targets, with a chance of its own."""
+    return TARGETS.Speaker(TARGETS.BODIES[body], np.random.default_rng(seed))
+
+
+def wrong_of(takes: list, noises: list[str]) -> dict[str, float]:
+    """The share of wrong frames of these targets in all these noises, by the name of the error."""
+    chance = np.random.default_rng(0)
+    signals = [(take, TARGETS.in_noise(take, TARGETS.NOISES[noise], chance)) for take in takes for noise in noises]
+    wrong, of = sum(TARGETS.tally(take, heard(signal)) for take, signal in signals).T
+    return dict(zip(TARGETS.COLUMNS, wrong / np.maximum(of, 1), strict=True))
+
+
+@pytest.mark.parametrize("body", ["man", "woman", "child", "squeak"])
+def test_an_octave_leapt_and_held_is_kept_in_any_body(body: str) -> None:
+    wrong = wrong_of([TARGETS.leaps(speaker(body, seed)) for seed in range(4)], ["clean", "white noise 20 dB"])
+
+    assert wrong["up"] + wrong["down"] < 0.01
+    assert wrong["missed"] < 0.05
+
+
+@pytest.mark.parametrize("seed", range(5))  # each another vowel, or the same in other formants
+def test_a_squeak_at_900_hertz_is_read(seed: int) -> None:
+    found = heard(speaker("squeak", seed).says(TARGETS.steady(900, 0.5)).signal)
+
+    assert found[3:-3] == pytest.approx(np.full(len(found) - 6, 900.0), rel=0.01)
+
+
+def test_creak_is_read_right_or_not_at_all() -> None:
+    wrong = wrong_of([TARGETS.creak(speaker("man", seed)) for seed in range(6)], ["clean", "pink noise 20 dB"])
+
+    assert wrong["up"] == wrong["down"] == 0
+    assert wrong["gross"] < 0.01
+
+
+def test_a_creak_is_not_taken_for_the_formant_that_rings_at_every_pulse() -> None:
+    # Seed 2 has a creak of 76 pulses a second, long and short by turns, in a mouth that rings at 290 Hz.
+    wrong = wrong_of([take for kind, take in TARGETS.takes_of(2) if kind == "creak"], ["clean", "white noise 20 dB"])
+
+    assert wrong["gross"] < 0.01
+    assert wrong["missed"] < 1
+
+
+@pytest.mark.parametrize("body", ["man", "woman", "child"])
+def test_whisper_has_no_pitch(body: str) -> None:
+    wrong = wrong_of([TARGETS.whisper(speaker(body, seed)) for seed in range(4)], ["clean", "pink noise 20 dB"])
+
+    assert wrong["false"] == 0
+
+
+def test_a_room_has_no_pitch() -> None:
+    wrong = wrong_of([TARGETS.room(speaker("man", seed)) for seed in range(4)], ["clean", "pink noise 10 dB"])
+
+    assert wrong["false"] == 0
+
+
+def test_gross_and_octave_errors_of_all_targets_stay_within_the_bounds() -> None:
+    takes = [take for _, take in TARGETS.takes_of(50)]
+    wrong = wrong_of(takes, ["clean", "pink noise 10 dB"])
+
+    assert len(takes) > 20
+    assert wrong["gross"] <= 0.01
+    assert wrong["up"] + wrong["down"] <= 0.003
+    assert wrong["missed"] < 0.06
+    assert wrong["false"] < 0.02
 
 
 @pytest.mark.skipif(not ACTED.is_dir(), reason="the acted recordings do not lie beside this checkout")

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from num2words import num2words
 
 from trackread.errors import LineError
-from trackread.reading.spoken import LONGEST_NUMBER, LONGEST_WORD, spoken_forms, written_words
+from trackread.reading.spoken import LONGEST_NUMBER, LONGEST_WORD, hints_in, spoken_forms, written_words
 
 lines = st.text(st.sampled_from("abzÉé'’ -–—….,!?“”\"0159£$%&:()[]\n\u00ad🙂½"), max_size=40)
 
@@ -229,3 +229,48 @@ def test_plain_words_are_said_as_they_are(words):
     plain = [word for word in words if spoken_forms(word) == (word,)]  # mr and the like are said in full
 
     assert said(" ".join([*plain, "tram"])).split() == [*plain, "tram"]
+
+
+@pytest.mark.parametrize(
+    ("line", "hints"),
+    [
+        ("Hold tight", ()),
+        ("[laughs]", (("laughs", 0),)),
+        ("[laughs] Hold tight", (("laughs", 0),)),
+        ("Hold [laughs] tight", (("laughs", 1),)),
+        ("Hold tight (sighs)", (("sighs", 2),)),
+        ("Hold—[laughs]—tight", (("laughs", 1),)),
+        ("Hold—what [laughs] tight", (("laughs", 2),)),
+        ("— [gasps] No. — [sighs]", (("gasps", 0), ("sighs", 1))),
+        ("Route 42, (quietly) £3.50 [laughs]", (("quietly", 2), ("laughs", 3))),
+        ("[la\u00adughs] Hold", (("laughs", 0),)),
+        ("Hold (sighs, [twice]) tight [laughs]", (("sighs, [twice]", 1), ("laughs", 2))),
+        ("Hold ((very) loud) tight", (("loud", 1), ("very", 1))),
+        ("Hold [tight (please", ()),
+        ("Hold ] tight ) please [laughs]", (("laughs", 3),)),
+    ],
+)
+def test_a_hint_is_found_with_the_number_of_words_before_it(line, hints):
+    assert hints_in(line) == hints
+
+
+@given(lines)
+def test_no_hint_stands_after_more_words_than_the_line_has(line):
+    try:
+        words = len(written_words(line))
+    except LineError:
+        return
+    after = [count for _, count in hints_in(line)]
+
+    assert after == sorted(after)
+    assert all(0 <= count <= words for count in after)
+
+
+@given(st.lists(st.sampled_from(["tram", "42,", "laun—", "[laughs]", "(sighs [twice])", "…"]), max_size=12))
+def test_hints_split_a_line_into_the_words_around_them(tokens):
+    line = " ".join(["Mind", *tokens])
+    expected = [
+        len(written_words(" ".join(["Mind", *tokens[:k]]))) for k, token in enumerate(tokens) if token[0] in "[("
+    ]
+
+    assert [count for _, count in hints_in(line)] == expected

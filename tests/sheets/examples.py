@@ -8,7 +8,8 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
-from trackread.core.sheet import POINTS, Beat, Cell, Heading, Sheet, Voice
+from trackread.core.performance import Tone
+from trackread.core.sheet import POINTS, Beat, Cell, Heading, Phrase, Sheet, Voice
 from trackread.core.timebase import Frame, parse_rate
 from trackread.sheets.counts import count_for
 from trackread.sheets.paper import paper_for
@@ -42,6 +43,30 @@ PELL = (
     ("miss", 38, 42, 0, "38:m 39:ih 40:s"),
     ("a", 42, 43, 0, "42:uh"),
     ("step", 43, 52, 1, "43:s 43:t 45:eh 47:p"),
+)
+
+# A performance. The script has "Mind the very wet step, please! No tickets? Sit down slowly."
+ACTED_BRACK = (
+    ("Mind", 10, 15, 2, "10:m 11:eye 14:nd"),
+    ("the", 15, 17, 0, "15:th 16:uh"),
+    ("wet", 17, 22, 1, "17:w 18:eh 21:t"),
+    ("step,", 22, 29, 2, "22:s 23:t 24:eh 28:p"),
+    ("please!", 29, 37, 1, "29:p 30:l 31:ee 36:z"),
+    ("No", 52, 56, 1, "52:n 53:oh"),
+    ("no", 56, 60, 1, "56:n 57:oh"),
+    ("tickets?", 60, 72, 2, "60:t 61:ih 63:k 65:ih 67:t 69:s"),
+    ("Well,", 78, 82, 1, "78:w 79:eh 81:l"),
+    ("sit", 82, 85, 1, "82:s 83:ih 84:t"),
+    ("sit", 85, 89, 2, "85:s 86:ih 88:t"),
+    ("down", 89, 91, 0, "89:d 90:ow"),
+    ("quietly.", 91, 96, 1, "91:kw 92:eye 94:tl 95:ee"),
+)
+ACTED_PELL = (
+    ("I", 38, 40, 1, "38:eye"),
+    ("never", 40, 46, 2, "40:n 41:eh 43:v 44:er"),
+    ("miss", 46, 49, 0, "46:m 47:ih 48:s"),
+    ("a", 49, 50, 0, "49:uh"),
+    ("step", 50, 57, 1, "50:st 52:eh 55:p"),
 )
 
 
@@ -96,6 +121,92 @@ def two_voices(rate: str = "24", **changes: object) -> Sheet:
     return replace(sheet, **changes)
 
 
+def beats_of(*beats: tuple[int, int, int, Tone | None], main: tuple[int, ...]) -> tuple[Beat, ...]:
+    """Beats from first frame, stop, degree and turn; those that start on a frame of `main` are main beats."""
+    return tuple(Beat(Frame(first), Frame(stop), degree, tone, first in main) for first, stop, degree, tone in beats)
+
+
+def acted_brack(length: int = 96) -> Voice:
+    """BRACK with all that a voice can do: events, pauses, a whisper, three phrases, and a departure of each kind."""
+    beats = beats_of(
+        (10, 15, 2, Tone.RISE),
+        (15, 17, 0, None),
+        (17, 22, 1, Tone.PEAK),
+        (22, 29, 2, Tone.FALL),
+        (29, 37, 1, Tone.FALL),
+        (52, 56, 1, Tone.LEVEL),
+        (56, 60, 1, Tone.RISE),
+        (60, 65, 2, Tone.RISE),
+        (65, 72, 0, Tone.RISE),
+        (78, 82, 1, None),
+        (82, 85, 1, None),
+        (85, 89, 2, None),
+        (89, 91, 0, None),
+        (91, 94, 1, None),
+        (94, 96, 0, None),
+        main=(22, 60, 85),
+    )
+    phrases = (
+        Phrase(Frame(10), Frame(37), Tone.FALL),
+        Phrase(Frame(52), Frame(72), Tone.RISE, "quick"),
+        Phrase(Frame(78), Frame(96)),
+    )
+    pauses = ((0, 4, "10"), (37, 40, ""), (45, 52, "15"), (72, 78, "6"))
+    missing = ((17, 18, 'script has "very"'),)
+    departures = (
+        (56, 60, "said again"),
+        (78, 82, "not in script"),
+        (82, 85, "broken off"),
+        (91, 96, 'script: "slowly."'),
+    )
+    voice = a_voice("BRACK", ACTED_BRACK, length)
+    return replace(
+        voice,
+        # A whisper has no pitch.
+        pitch=(*voice.pitch[: 78 * POINTS], *[None] * ((length - 78) * POINTS)),
+        beats=beats,
+        phrases=phrases,
+        events=(a_cell(4, 10, "breath in"), a_cell(40, 45, "laugh")),
+        manners=(a_cell(78, 96, "whispered"),),
+        pauses=tuple(a_cell(*pause) for pause in pauses),
+        departures=tuple(a_cell(*departure) for departure in departures),
+        missing=tuple(a_cell(*cell) for cell in missing),
+    )
+
+
+def acted_pell(length: int = 96) -> Voice:
+    """MISS PELL, who answers him in one phrase between two long pauses."""
+    beats = beats_of(
+        (38, 40, 1, Tone.LEVEL),
+        (40, 43, 2, Tone.PEAK),
+        (43, 46, 0, None),
+        (46, 49, 0, None),
+        (49, 50, 0, None),
+        (50, 57, 1, Tone.FALL),
+        main=(40,),
+    )
+    return a_voice(
+        "MISS PELL",
+        ACTED_PELL,
+        length,
+        beats=beats,
+        phrases=(Phrase(Frame(38), Frame(57), Tone.FALL, "slow"),),
+        pauses=(a_cell(0, 38, "38"), a_cell(57, length, str(length - 57))),
+    )
+
+
+def acted(*voices: Voice, **changes: object) -> Sheet:
+    """The performance of these voices, or of BRACK and MISS PELL."""
+    speaking = voices or (acted_brack(), acted_pell())
+    return two_voices(voices=speaking, length=Frame(96), camera=(), **changes)
+
+
+def acted_crowd(count: int) -> Sheet:
+    """So many who all do at once what BRACK and MISS PELL do."""
+    makers = (acted_brack, acted_pell)
+    return acted(*(replace(makers[n % 2](), character=CROWD[n]) for n in range(count)))
+
+
 def shifted(lines: tuple[tuple[str, int, int, int, str], ...], by: int) -> tuple[tuple[str, int, int, int, str], ...]:
     """Lines some frames later."""
     return tuple(
@@ -146,6 +257,13 @@ EXAMPLES: dict[str, tuple[Sheet, str, int, str]] = {
     "one-a3-24-rows": (two_voices(voices=two_voices().voices[1:]), "A3", 24, "timecode"),
     "one": (two_voices(voices=two_voices().voices[:1]), "A4", 48, "none"),
     "none": (two_voices(voices=()), "A4", 48, "footage35"),
+    "acted-one": (acted(acted_brack()), "A4", 48, "none"),
+    "acted-two": (acted(), "A4", 48, "footage35"),
+    "acted-two-letter": (acted(), "Letter", 48, "timecode"),
+    "acted-four": (acted_crowd(4), "A4", 48, "footage16"),
+    "acted-six": (acted_crowd(6), "A4", 48, "footage35"),
+    "acted-one-24-rows": (acted(acted_brack()), "A4", 24, "footage35"),
+    "acted-two-tabloid": (acted(), "Tabloid", 48, "timecode"),
 }
 
 

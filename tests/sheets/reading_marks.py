@@ -2,19 +2,20 @@
 
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
+from pathlib import Path as FilePath
 
 from PIL import ImageFont
 
 from tests.sheets.examples import EXAMPLES
 from trackread.core.sheet import Sheet
+from trackread.sheets.columns import Lane
 from trackread.sheets.counts import count_for
 from trackread.sheets.layout import lay_out
-from trackread.sheets.marks import Face, Line, Page, Text
+from trackread.sheets.marks import Face, Line, Page, Path, Text
 from trackread.sheets.paper import paper_for
 from trackread.sheets.pdf import FONTS, width_of
 
-FOLDER = Path(__file__).parents[2] / "trackread" / "sheets" / "fonts"
+FOLDER = FilePath(__file__).parents[2] / "trackread" / "sheets" / "fonts"
 
 
 def pages_of(sheet: Sheet, paper: str = "A4", rows: int = 48, count: str = "none") -> tuple[Page, ...]:
@@ -22,9 +23,10 @@ def pages_of(sheet: Sheet, paper: str = "A4", rows: int = 48, count: str = "none
     return lay_out(sheet, paper_for(paper, rows), measure=width_of, count=count_for(count, sheet.rate))
 
 
+@cache
 def example(name: str) -> tuple[Page, ...]:
-    """An example laid out."""
-    return pages_of(*EXAMPLES[name])
+    """The pages of an example that have rows, which is all but those with what had no room in its rows."""
+    return tuple(page for page in pages_of(*EXAMPLES[name]) if any(text.text == "frame" for text in texts(page)))
 
 
 @cache
@@ -99,10 +101,45 @@ def in_rows(page: Page) -> list[Text]:
     return [text for text in texts(page) if top < text.baseline < bottom]
 
 
+def above_rows(page: Page) -> list[Text]:
+    """The texts of the head and the headings."""
+    return [text for text in texts(page) if text.baseline < uprights(page)[0].y1]
+
+
+def below_rows(page: Page) -> list[Text]:
+    """The texts of the foot."""
+    return [text for text in texts(page) if text.baseline > uprights(page)[0].y2]
+
+
+def row_tops(page: Page) -> list[float]:
+    """The upper edge of each row, and the lower edge of the last."""
+    return sorted({rule.y1 for rule in levels(page)})
+
+
+def lanes(page: Page, character: str) -> tuple[Lane, Lane, Lane]:
+    """The stress, word and sound columns under a character's name."""
+    edges = sorted({rule.x1 for rule in uprights(page)})
+    (name,) = (text for text in above_rows(page) if text.text == character)
+    place = max(index for index, edge in enumerate(edges) if edge < name.x)
+    return tuple(Lane(edges[at], edges[at + 1] - edges[at]) for at in range(place, place + 3))
+
+
+def paths(page: Page, lane: Lane) -> list[Path]:
+    """The paths that lie in a lane of the rows, from the top down."""
+    top, bottom = uprights(page)[0].y1, uprights(page)[0].y2
+    found = [
+        mark
+        for mark in page.marks
+        if isinstance(mark, Path)
+        and all(lane.left - 1 < x < lane.right + 1 and top - 6 < y < bottom + 6 for x, y in mark.points)
+    ]
+    return sorted(found, key=lambda path: min(y for _, y in path.points))
+
+
 def in_column(page: Page, heading: str) -> list[Text]:
     """The texts in rows that stand in the columns with this heading."""
     edges = [rule.x1 for rule in uprights(page)]
-    heads = [text for text in texts(page) if text.text == heading and text.baseline < uprights(page)[0].y1]
+    heads = [text for text in above_rows(page) if text.text == heading]
     found = []
     for head in heads:
         left = max(edge for edge in edges if edge <= head.x)

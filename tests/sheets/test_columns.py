@@ -38,11 +38,11 @@ def test_no_text_crosses_into_a_neighbouring_column(name: str):
 
 @EVERY
 def test_no_two_texts_of_a_page_overlap(name: str):
-    for page in read.example(name):
+    for page in read.pages_of(*EXAMPLES[name]):
         found = [(text, read.extent(text)) for text in read.texts(page)]
         met = [(one.text, two.text) for (one, at), (two, there) in combinations(found, 2) if at.meets(there)]
 
-        assert len(found) > 12
+        assert len(found) > 7
         assert met == []
 
 
@@ -50,7 +50,7 @@ def test_no_two_texts_of_a_page_overlap(name: str):
 def test_every_text_lies_on_the_part_of_the_paper_that_printers_reach(name: str):
     """4.2 mm is common practice, no source."""
     edge = 4.2 / 25.4 * 72
-    for page in read.example(name):
+    for page in read.pages_of(*EXAMPLES[name]):
         for text in read.texts(page):
             extent = read.extent(text)
 
@@ -87,10 +87,10 @@ def test_more_voices_than_one_page_holds_are_shared_out_over_pages_of_the_same_f
     names = tuple(f"PUPPET {number}" for number in range(14))
     pages = read.pages_of(many_voices(names))
     firsts = [next(iter(read.numbers(page))) for page in pages]
-    named = [text.text for page in pages for text in read.texts(page) if text.text in names]
+    named = [text.text for page in pages for text in read.above_rows(page) if text.text in names]
 
     assert firsts.count("1") > 1
-    assert sorted(named[:14]) == sorted(names)
+    assert sorted(set(named)) == sorted(names)
 
 
 def test_voices_that_are_all_silent_are_shared_out_too():

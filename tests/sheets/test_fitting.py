@@ -49,6 +49,14 @@ def test_a_text_is_set_in_the_widest_way_that_fits():
     assert fit("please!", Room(length * 0.5), read.length_in_ems).cut
 
 
+def test_a_room_too_narrow_for_a_letter_has_an_ellipsis_alone():
+    """One row of a word that runs down the page has 0.88 ems."""
+    setting = fit("…miss", Room(0.88), read.length_in_ems)
+
+    assert (setting.lines, setting.cut) == (("…",), True)
+    assert read.length_in_ems("…", setting.face) * setting.stretch < 0.88
+
+
 def test_lines_break_at_spaces_and_after_hyphens_before_they_break_words():
     setting = fit("half-past ten", Room(3.0, 3), read.length_in_ems)
 

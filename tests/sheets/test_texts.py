@@ -83,7 +83,7 @@ def test_a_note_may_use_free_rows_after_its_span():
     page = read.example("two")[0]
     column = {text.text: text.baseline for text in read.in_column(page, "action, notes")}
 
-    assert column["up"] == read.numbers(page)["30"]
+    assert column["looks up"] == read.numbers(page)["30"]
 
 
 def test_breaths_stand_in_brackets_among_the_words():

@@ -10,15 +10,16 @@ from tests.makers import a_reading, readings
 from trackread.core.reading import Match
 from trackread.core.sheet import Cell, Heading
 from trackread.core.timebase import Frame, Sample, first_sample_of, frame_at, frames_covering, parse_rate
-from trackread.workflow.sheet_of_take import Terms, beats, sheet_of_take, sound_cells, word_cells
+from trackread.workflow.sheet_of_take import Terms, sheet_of_take, sound_cells, word_cells
+from trackread.workflow.sheet_voice import beats
 
 RATES = ("23.976", "24", "25", "29.97df", "30", "50", "60")
 rates = st.sampled_from(RATES).map(parse_rate)
 
 
-def a_sheet(reading, rate="24", **changes):
+def a_sheet(reading, rate="24", own_rate=None, **changes):
     terms = replace(Terms(parse_rate(rate)), **changes)
-    return sheet_of_take(reading, terms, character="BRACK", heading=Heading(take="1"))
+    return sheet_of_take(reading, terms, character="BRACK", heading=Heading(take="1"), own_rate=own_rate)
 
 
 def columns(voice):

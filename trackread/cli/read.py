@@ -27,6 +27,12 @@ FILE = click.Path(path_type=Path)
     "--rate", default="24", metavar="FPS", show_default=True, help="Frames a second, as 25, 23.976 or 29.97df."
 )
 @click.option("--first-frame", default=1, metavar="N", show_default=True, help="The number of the take's first frame.")
+@click.option(
+    "--own-rate",
+    type=click.FloatRange(0, min_open=True),
+    metavar="N",
+    help="Syllables a second at which the character usually speaks: what is quicker or slower is marked.",
+)
 @click.option("--channel", type=int, metavar="N", help="Which channel of the recording to hear, from 1.")
 @click.option("--pronunciations", type=FILE, help="Your own words: one a line with its sounds in ARPAbet.")
 @click.option("--paper", default="a4", metavar="NAME", show_default=True, help="a4, letter, a3 or tabloid.")
@@ -55,6 +61,7 @@ def read(
     character: str,
     rate: str,
     first_frame: int,
+    own_rate: float | None,
     channel: int | None,
     pronunciations: Path | None,
     paper: str,
@@ -80,7 +87,7 @@ def read(
     terms = Terms(parse_rate(rate), first_frame, as_ipa=ipa)
     form = form_for(terms, paper, rows, count)
     words = wanted_line(line, line_file)
-    wanted = Take(take, words, character, Heading(take=take.stem), channel)
+    wanted = Take(take, words, character, Heading(take=take.stem), channel, own_rate)
     outputs = Outputs(sheet, textgrid, json_path)
     with progress_bar(f"reading {take.name}") as progress:
         reading = read_take(wanted, outputs, form, reader(pronunciations), anyway=anyway, progress=progress)
@@ -100,9 +107,13 @@ def wanted_line(line: str | None, file: Path | None) -> str:
 
 
 def show(reading: Reading, terms: Terms, outputs: Outputs) -> None:
-    """What was written, or if nothing was, the words; a take that does not say its line is told on the error stream."""
+    """What was written, or if nothing was, the words; on the error stream, where the take does not say its line."""
+    from trackread.workflow.words_of_take import departure_rows
+
     if not reading.match.says_line:
         click.echo(f"trackread: beware: the take does not say this line (match {reading.match.score:.2f})", err=True)
+    for number, remark in departure_rows(reading, terms):
+        click.echo(f"trackread: beware: the take leaves its line on frame {number}: {remark}", err=True)
     for place in outputs.places:
         click.echo(place)
     if not outputs.places:

@@ -1,6 +1,8 @@
 """Tables for the screen; what stands in them is shown as it is written, brackets and all."""
 
-from collections.abc import Iterable, Sequence
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 from rich.table import Table
@@ -8,9 +10,14 @@ from rich.text import Text
 
 from trackread.core.reading import Reading
 from trackread.core.timebase import frames_covering
-from trackread.workflow.demo import Told
 from trackread.workflow.sheet_of_take import Terms
 from trackread.workflow.words_of_take import word_rows
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from trackread.workflow.demo import Told
+    from trackread.workflow.doubts import Place
 
 
 def print_table(table: Table) -> None:
@@ -19,12 +26,27 @@ def print_table(table: Table) -> None:
 
 
 def words_table(reading: Reading, terms: Terms) -> Table:
-    """The words of a take: on which frame each starts, how it is stressed and sounds, and how unsure its start is."""
+    """The words and events of a take: the frame each starts on, its stress, its sounds, and how unsure its start is."""
     rows = (
-        (str(row.number), row.text, row.stress, row.sounds + " (guessed)" * row.guessed, f"{row.doubt:.2f}")
+        (
+            str(row.number),
+            row.text,
+            row.stress,
+            row.sounds + " (guessed)" * row.guessed,
+            "" if row.doubt is None else f"{row.doubt:.2f}",
+        )
         for row in word_rows(reading, terms)
     )
     return table_of(("frame", "word", "stress", "sounds", "doubt"), rows, right=("frame", "doubt"))
+
+
+def doubts_table(places: Iterable[Place]) -> Table:
+    """Places to listen to: where, what is there, how likely it is wrong, and why."""
+    rows = (
+        (place.reading, str(place.number), place.text, f"{place.doubt:.2f}", "; ".join(place.reasons))
+        for place in places
+    )
+    return table_of(("reading", "frame", "word", "doubt", "why"), rows, right=("frame", "doubt"))
 
 
 def demo_table(told: Iterable[Told], terms: Terms) -> Table:

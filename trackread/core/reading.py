@@ -4,9 +4,11 @@ Each boundary is stored once: phone i sounds from `cuts[i]` to `cuts[i + 1]`, a 
 and words and syllables point at phones. The phones cover the whole sound.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trackread.core.performance import MANNERS, Departure, Event, Phrase, Reason, Tone
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
@@ -20,6 +22,7 @@ class Source(StrEnum):
     PRODUCTION = "production"
     DICTIONARY = "dictionary"
     GUESS = "guess"
+    HEARD = "heard"  # not in the line: its sounds as they were heard
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,20 +41,30 @@ class Phone:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """A word as the line writes it, and the phones `first` to `stop` that sound it."""
+    """A word that is said, as the line writes it, and the phones `first` to `stop` that sound it.
+
+    `doubt` is the probability (0 to 1) that its start lies more than a film frame (1/24 s) from where a person would
+    put it; `reasons` say why, the weightiest first.
+    """
 
     text: str
     first: int
     stop: int
     source: Source = Source.DICTIONARY
+    doubt: float = 0.0
+    reasons: tuple[Reason, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.doubt <= 1:
+            raise ValueError(f"doubt lies from 0 to 1, not {self.doubt}")
 
 
 @dataclass(frozen=True, slots=True)
 class Syllable:
     """The phones `first` to `stop` around one vowel, at `nucleus`.
 
-    `lexical` is the dictionary's stress digit (0, 1 primary, 2 secondary); `strength` (0 to 1) and
-    `stress` (three degrees) are what was heard.
+    `lexical` is the dictionary's stress digit (0, 1 primary, 2 secondary); `strength` (0 to 1), `stress` (three
+    degrees) and `tone`, the turn of its pitch (None where it has no pitch), are what was heard.
     """
 
     first: int
@@ -60,6 +73,7 @@ class Syllable:
     lexical: int
     stress: Stress
     strength: float
+    tone: Tone | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +105,9 @@ class Reading:
     level: Track
     match: Match
     engine: str
+    events: tuple[Event, ...] = ()
+    phrases: tuple[Phrase, ...] = ()
+    departures: tuple[Departure, ...] = ()
 
     def __post_init__(self) -> None:
         if len(self.cuts) != len(self.phones) + 1:
@@ -101,6 +118,13 @@ class Reading:
             raise ValueError("each phone lasts at least a sample")
         check_spans([(word.first, word.stop) for word in self.words], len(self.phones))
         check_spans([(syllable.first, syllable.stop) for syllable in self.syllables], len(self.phones))
+        check_spans([(phrase.first, phrase.stop) for phrase in self.phrases], len(self.words))
+        between = [(event.start, event.stop) for event in self.events if event.kind not in MANNERS]
+        check_spans(between, self.sound.length)
+        if any(not 0 <= one.first <= one.stop <= len(self.words) for one in self.departures):
+            raise ValueError("a departure is of words of the reading")
+        if any(event.stop > self.sound.length for event in self.events):
+            raise ValueError("an event lies within the sound")
 
     def start(self, part: Word | Syllable) -> Sample:
         """The first sample of a word or syllable."""
@@ -110,11 +134,17 @@ class Reading:
         """The sample after the last of a word or syllable."""
         return self.cuts[part.stop]
 
+    def start_of_departure(self, departure: Departure) -> Sample:
+        """Where what is said leaves the line; of words left out, where the words before them end."""
+        if departure.first < departure.stop:
+            return self.start(self.words[departure.first])
+        return self.stop(self.words[departure.first - 1]) if departure.first else self.cuts[0]
 
-def check_spans(spans: list[tuple[int, int]], phones: int) -> None:
-    """Raises ValueError unless the spans are in order, not empty, apart, and point at phones."""
+
+def check_spans(spans: Sequence[tuple[int, int]], count: int) -> None:
+    """Raises ValueError unless the spans are in order, not empty, apart, and within `count`."""
     reached = 0
     for first, stop in spans:
-        if not reached <= first < stop <= phones:
-            raise ValueError(f"phones {first} to {stop} are out of order, empty or missing")
+        if not reached <= first < stop <= count:
+            raise ValueError(f"parts {first} to {stop} are out of order, empty or missing")
         reached = stop

@@ -5,6 +5,7 @@ Frames count from 0; `stop` is not included. Only printing adds `first_number`.
 
 from dataclasses import dataclass
 
+from trackread.core.performance import Tone
 from trackread.core.timebase import Frame, FrameRate
 
 # Points of sound level and of pitch that a sheet carries for each frame.
@@ -26,11 +27,26 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Beat:
-    """How strongly the voice leans on the frames of a syllable: 0 weak, 1 half, 2 strong."""
+    """How strongly the voice leans on the frames of a syllable: 0 weak, 1 half, 2 strong.
+
+    `tone` is the turn of the pitch there, `main` marks the one main beat of a phrase.
+    """
 
     first: Frame
     stop: Frame
     degree: int
+    tone: Tone | None = None
+    main: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """Frames spoken without a pause: where the pitch ends, and the pace if it is not the voice's usual one."""
+
+    first: Frame
+    stop: Frame
+    ending: Tone | None = None
+    pace: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +54,10 @@ class Voice:
     """One speaking character's rows.
 
     `level` (0 to 1) and `pitch` (0 low to 1 high in the character's range, None where unvoiced) have
-    POINTS values a frame, or none at all. `events` are breaths and such, heard between the words.
+    POINTS values a frame, or none at all. `events` are breaths and such, heard between the words; `manners` how the
+    words are said (whispered, shouted). `pauses` hold their length in frames. A cell of `departures` says what the
+    script has where other words are said, on the frames of those; one of `missing` what words were left out, on the
+    frame where they are missed.
     """
 
     character: str
@@ -48,6 +67,17 @@ class Voice:
     level: tuple[float, ...]
     pitch: tuple[float | None, ...]
     events: tuple[Cell, ...] = ()
+    manners: tuple[Cell, ...] = ()
+    pauses: tuple[Cell, ...] = ()
+    phrases: tuple[Phrase, ...] = ()
+    departures: tuple[Cell, ...] = ()
+    missing: tuple[Cell, ...] = ()
+
+    @property
+    def spans(self) -> tuple["Cell | Beat | Phrase", ...]:
+        """Everything of the voice that stands on frames."""
+        texts = (*self.words, *self.sounds, *self.events, *self.manners, *self.pauses)
+        return (*texts, *self.departures, *self.missing, *self.beats, *self.phrases)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,14 +113,14 @@ class Sheet:
         if self.length < 1:
             raise ValueError(f"a sheet has a frame at least, not {self.length}")
         for voice in self.voices:
-            _check_within(self.length, (*voice.words, *voice.sounds, *voice.events, *voice.beats))
+            _check_within(self.length, voice.spans)
             for points in (voice.level, voice.pitch):
                 if points and len(points) != POINTS * self.length:
                     raise ValueError(f"{voice.character} has {len(points)} points for {self.length} frames")
         _check_within(self.length, (*self.action, *self.camera))
 
 
-def _check_within(length: int, spans: tuple[Cell | Beat, ...]) -> None:
+def _check_within(length: int, spans: tuple[Cell | Beat | Phrase, ...]) -> None:
     for span in spans:
         if not 0 <= span.first < span.stop <= length:
             raise ValueError(f"{span} lies outside frames 0 to {length}")

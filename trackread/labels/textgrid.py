@@ -1,4 +1,4 @@
-"""A reading as a TextGrid, the label file that Praat reads: tiers of words, syllables and phones.
+"""A reading as a TextGrid, the label file that Praat reads: tiers of words, syllables, phones and events.
 
 The format counts in seconds; each is the time of a sample as near as a double holds it, and one cut has
 the same digits in every tier. Pauses are intervals without a label.
@@ -7,6 +7,7 @@ the same digits in every tier. Pauses are intervals without a label.
 from praatio.utilities.constants import INTERVAL_TIER, TextgridFormats
 from praatio.utilities.textgrid_io import getTextgridAsStr
 
+from trackread.core.performance import MANNERS
 from trackread.core.phones import PAUSE
 from trackread.core.reading import Reading
 from trackread.core.spelling import arpabet_of, syllable_text
@@ -23,8 +24,15 @@ def textgrid_of(reading: Reading) -> bytes:
         "syllables": [(seconds[s.first], seconds[s.stop], syllable_text(reading, s)) for s in reading.syllables],
         "phones": [(seconds[k], seconds[k + 1], symbol) for k, (phone, symbol) in phones if phone.symbol != PAUSE],
     }
+    tiers["events"] = [
+        (event.start / reading.sound.sample_rate, event.stop / reading.sound.sample_rate, event.kind.value)
+        for event in reading.events
+        if event.kind not in MANNERS
+    ]
     ends = {"xmin": 0.0, "xmax": seconds[-1]}
-    rows = [{"class": INTERVAL_TIER, "name": name, "entries": labels, **ends} for name, labels in tiers.items()]
+    # A tier without any interval cannot be read again.
+    filled = {name: labels or [(0.0, seconds[-1], "")] for name, labels in tiers.items()}
+    rows = [{"class": INTERVAL_TIER, "name": name, "entries": labels, **ends} for name, labels in filled.items()]
     return str(
         getTextgridAsStr({**ends, "tiers": rows}, TextgridFormats.LONG_TEXTGRID, includeBlankSpaces=True)
     ).encode()

@@ -34,7 +34,8 @@ NO_CONFIDENCE, FULL_CONFIDENCE = 0.05, 0.75
 class Placed:
     """A phone with its times in seconds and how sure they are, 0 to 1.
 
-    `stop_confidence` counts only before a pause: elsewhere the phone stops where the next one starts.
+    `apart` is how far apart two passes put its start, in seconds. `stop_confidence` counts only before a pause:
+    elsewhere the phone stops where the next one starts.
     """
 
     mark: Mark
@@ -42,6 +43,7 @@ class Placed:
     stop: float
     confidence: float
     stop_confidence: float
+    apart: float = 0.0
 
     def mark_there(self) -> Mark:
         """The mark where it was placed."""
@@ -58,7 +60,7 @@ def place(marks: Sequence[Mark], spectra: Spectra, heard: Posteriors, trees: For
     first = one_pass(marks, stretch, spectra.burst, trees)
     second = one_pass([one.mark_there() for one in first], stretch, spectra.burst, trees)
     return tuple(
-        replace(b, mark=a.mark, start=(a.start + b.start) / 2, stop=(a.stop + b.stop) / 2)
+        replace(b, mark=a.mark, start=(a.start + b.start) / 2, stop=(a.stop + b.stop) / 2, apart=abs(a.start - b.start))
         for a, b in zip(first, second, strict=True)
     )
 

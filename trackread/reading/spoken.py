@@ -73,6 +73,20 @@ def written_words(line: str) -> tuple[WrittenWord, ...]:
     return tuple(found)
 
 
+def hints_in(line: str) -> tuple[tuple[str, int], ...]:
+    """The hints of a line, without their brackets, each with the number of written words before it."""
+    marked = visible(line)
+    hints: list[re.Match[str]] = []
+    while found := list(HINT.finditer(marked)):  # those inside others first
+        hints += found
+        marked = HINT.sub(lambda hint: " " * len(hint[0]), marked)
+    return tuple(
+        (hint[0][1:-1].strip(), len(written_words(before)) if any(map(str.isalnum, before)) else 0)
+        for hint in sorted(hints, key=re.Match.start)
+        for before in [marked[: hint.start()]]
+    )
+
+
 def visible(line: str) -> str:
     """The line without characters that nobody sees (soft hyphens, marks of byte order), accents on their letters."""
     if any(unicodedata.category(c) == "Cs" for c in line):

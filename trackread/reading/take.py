@@ -6,87 +6,116 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from trackread import __version__
-from trackread.core.reading import Reading, Source, Syllable, Track
-from trackread.core.timebase import Sample
+from trackread.core.reading import Reading, Syllable, Track, Word
 from trackread.reading.aligner import Aligner
-from trackread.reading.assembly import syllables_of, timeline, words_of
+from trackread.reading.assembly import Timeline, events_of, syllables_of, timeline, words_of
+from trackread.reading.doubt import Signs
+from trackread.reading.events import Found, Scene, events_in, quietened, scene_of
+from trackread.reading.evidence import Piece
+from trackread.reading.fillers import with_fillers, without_asked
 from trackread.reading.forest import Forest, shipped
 from trackread.reading.level import level_at
-from trackread.reading.lexicon import Entry, Lexicon, Pronunciation
+from trackread.reading.lexicon import Lexicon
+from trackread.reading.line import Line, prepare
+from trackread.reading.listening import Listening, listen
+from trackread.reading.manners import manners_in
 from trackread.reading.match import judge
+from trackread.reading.phrases import phrase_starts, phrases_of
 from trackread.reading.pitch import pitch_at
 from trackread.reading.placement import Placed, place
 from trackread.reading.recogniser import ROW, Posteriors, posteriors
+from trackread.reading.said import SaidWord, departures_in, hints_of, said_words
+from trackread.reading.signs import doubted, signs_of
 from trackread.reading.sounds import RATE, Recording, peak_of
 from trackread.reading.spectra import analyse
-from trackread.reading.spoken import WrittenWord, written_words
-from trackread.reading.stress import Span as Stressed
-from trackread.reading.stress import stresses
-from trackread.reading.stretches import Span, stretches
-from trackread.reading.variants import ways_with_variants
+from trackread.reading.stress import spans_of, stresses
+from trackread.reading.stretches import Span
+from trackread.reading.told import Told, tell_as_written, tell_freely
+from trackread.reading.tones import tone_of
 
 PEAK = 0.7  # every take is read at one level, however it was recorded
 Progress = Callable[[float], None]
+Tracks = tuple[Track, Track]  # pitch, level
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """A line ready to be found: its written words, and for each spoken word how it may be said."""
+class Heard:
+    """A take as it is taken apart: its signal, how that sounds, what the recogniser hears, its pitch and level."""
 
-    written: tuple[WrittenWord, ...]
-    spoken: tuple[str, ...]
-    entries: tuple[Entry, ...]
-    ways: tuple[tuple[Pronunciation, ...], ...]
-    owner: tuple[int, ...]  # the written word of each spoken one
+    recording: Recording
+    signal: np.ndarray
+    view: Listening
+    rows: Posteriors
+    pitch: Track
+    level: Track
 
 
 class Reader:
-    """The engines, loaded once and kept for many takes. Not for use by two threads at once."""
+    """The engines, loaded once and kept for many takes. Not for use by two threads at once.
 
-    def __init__(self, lexicon: Lexicon | None = None, trees: Forest | None = None) -> None:
+    A `faithful` reader takes every take for what its line says, word for word.
+    """
+
+    def __init__(self, lexicon: Lexicon | None = None, trees: Forest | None = None, *, faithful: bool = False) -> None:
         self.lexicon = lexicon or Lexicon()
         self.trees = trees or shipped()
         self.aligner = Aligner()
+        self.faithful = faithful
 
     def read(self, recording: Recording, line: str, progress: Progress | None = None) -> Reading:
         """The reading of a take of `line`; `progress` is told the share that is done, 0 to 1.
 
         Raises LineError if the line cannot be spoken, ReadingError if the take cannot hold it.
         """
+        return doubted(*self.read_with_signs(recording, line, progress))
+
+    def read_with_signs(
+        self, recording: Recording, line: str, progress: Progress | None = None
+    ) -> tuple[Reading, tuple[Signs, ...]]:
+        """The reading as `read` gives it, but without its doubts, and the signs that tell them, one for each word."""
         wanted = self.prepare(line)
-        signal = recording.signal - recording.signal.mean()
-        signal *= PEAK / peak_of(signal, 0.0)
-        heard = posteriors(signal)
+        heard = hear(recording)
+        tell = tell_as_written if self.faithful else tell_freely
+        told = tell(Piece(heard.signal, heard.rows, wanted.ways, heard.view.narrow), wanted, self.aligner)
+        words = said_words(told, wanted)
+        hints = hints_of(wanted, words, recording.seconds)
+        told = without_asked(told, hints)
+        words = said_words(told, wanted)
+        phones = [time for word in words for time in word.times]
+        scene = scene_of((heard.signal, heard.view), phones, heard.rows, (heard.pitch, recording.sound.sample_rate))
+        events = events_in(scene, hints)
+        quiet = quietened(scene, events)
+        if not self.faithful:
+            told = with_fillers(told, scene, events)
+            words = said_words(told, wanted)
         placed: list[Placed] = []
-        for span in stretches(signal, heard, wanted.ways):
-            placed += self.place(signal, heard, wanted, span)
+        for span, each in zip(told.spans, told.said, strict=True):
+            first = len({one.mark.word for one in placed})
+            placed += self.place(quiet, heard.rows, words[first : first + len(each.steps)], (span, first))
             if progress:
-                progress(span.stop / len(signal))
-        return assemble(recording, wanted, placed, heard)
+                progress(span.stop / len(quiet))
+        reading = assemble(heard, told, (wanted, words), placed, (scene, events))
+        return reading, tuple(signs_of(reading, words, placed, scene))
 
     def prepare(self, line: str) -> Line:
-        written = written_words(line)
-        spoken = tuple(word for each in written for word in each.spoken)
-        owner = tuple(k for k, each in enumerate(written) for _ in each.spoken)
-        entries = tuple(self.lexicon.look_up(word) for word in spoken)
-        ways = tuple(
-            entry.ways if entry.source is Source.PRODUCTION else ways_with_variants(word, entry.ways)
-            for entry, word in zip(entries, spoken, strict=True)
-        )
-        return Line(written, spoken, entries, ways, owner)
+        """The line ready to be found. Raises LineError if it cannot be spoken."""
+        return prepare(line, self.lexicon)
 
-    def place(self, signal: np.ndarray, heard: Posteriors, line: Line, span: Span) -> list[Placed]:
-        """The phones of one stretch, in seconds of the whole signal."""
-        if span.first == span.last:
+    def place(
+        self, signal: np.ndarray, heard: Posteriors, words: Sequence[SaidWord], at: tuple[Span, int]
+    ) -> list[Placed]:
+        """The phones of one stretch, in seconds of the whole signal; `at` has the stretch and its first word."""
+        if not words:
             return []
+        span, first = at
         piece = signal[span.start : span.stop]
+        marks = self.aligner.align(piece, [word.ways for word in words])
         part = heard.part(span.start // ROW, -(-span.stop // ROW))
-        marks = self.aligner.align(piece, line.ways[span.first : span.last])
         offset = span.start / RATE
         return [
             replace(
                 one,
-                mark=replace(one.mark, word=one.mark.word + span.first),
+                mark=replace(one.mark, word=one.mark.word + first),
                 start=one.start + offset,
                 stop=one.stop + offset,
             )
@@ -94,46 +123,65 @@ class Reader:
         ]
 
 
-def assemble(recording: Recording, line: Line, placed: Sequence[Placed], heard: Posteriors) -> Reading:
-    """The Reading of placed phones, with the voice's pitch, level and stress and whether it says the line."""
+def hear(recording: Recording) -> Heard:
+    """A take at one level, with what can be heard without knowing its line."""
+    signal = recording.signal - recording.signal.mean()
+    signal *= PEAK / peak_of(signal, 0.0)
     sound = recording.sound
-    time = timeline(placed, sound)
     hop = sound.sample_rate // 100
     times = np.arange(0, sound.length, hop) / sound.sample_rate
-    pitch = Track(hop, pitch_at(recording.signal, times))
-    level = Track(hop, level_at(recording.signal, times))
-    written = [(word.text, source_of(line, number)) for number, word in enumerate(line.written)]
-    spoken_at = {place: line.spoken[one.mark.word] for place, one in zip(time.places, placed, strict=True)}
-    return Reading(
+    pitch, level = (Track(hop, track(recording.signal, times)) for track in (pitch_at, level_at))
+    return Heard(recording, signal, listen(signal), posteriors(signal), pitch, level)
+
+
+def assemble(
+    heard: Heard,
+    told: Told,
+    line: tuple[Line, Sequence[SaidWord]],
+    placed: Sequence[Placed],
+    between: tuple[Scene, Sequence[Found]],
+) -> Reading:
+    """The Reading of placed phones, with all that the voice does and whether it says the line."""
+    wanted, said = line
+    sound = heard.recording.sound
+    time = timeline(placed, sound)
+    words = words_of(
+        placed, time.places, [word.number for word in said], {word.number: (word.text, word.source) for word in said}
+    )
+    spoken_at = {place: said[one.mark.word].spoken for place, one in zip(time.places, placed, strict=True)}
+    unheard = syllables_of(placed, time.places)
+    syllables = stressed(unheard, spoken_at, time, words=words, tracks=(heard.pitch, heard.level))
+    phrases = phrases_of(time.phones, time.cuts, words, syllables, pitch=heard.pitch)
+    scene, events = between
+    marks = [one.mark_there() for one in placed if said[one.mark.word].written is not None]
+    match = told.match or judge(marks, heard.rows, heard.recording.seconds)
+    reading = Reading(
         sound=sound,
         phones=time.phones,
         cuts=time.cuts,
-        words=words_of(placed, time.places, line.owner, written),
-        syllables=stressed(syllables_of(placed, time.places), time.cuts, spoken_at, (pitch, level)),
-        pitch=pitch,
-        level=level,
-        match=judge([one.mark_there() for one in placed], heard, recording.seconds),
+        words=words,
+        syllables=syllables,
+        pitch=heard.pitch,
+        level=heard.level,
+        match=match,
         engine=f"trackread {__version__}",
+        phrases=phrases,
+        departures=departures_in(told, wanted, said),
     )
+    return replace(reading, events=events_of([*events, *manners_in(reading, scene)], reading))
 
 
 def stressed(
-    syllables: Sequence[Syllable], cuts: Sequence[Sample], spoken_at: dict[int, str], tracks: tuple[Track, Track]
+    syllables: Sequence[Syllable], spoken_at: dict[int, str], time: Timeline, *, words: Sequence[Word], tracks: Tracks
 ) -> tuple[Syllable, ...]:
-    """The syllables with the stress heard on them; `spoken_at` gives the spoken word of a phone."""
-    spans = [
-        Stressed(cuts[s.first], cuts[s.stop], cuts[s.nucleus], cuts[s.nucleus + 1], spoken_at[s.first], s.lexical)
-        for s in syllables
-    ]
+    """The syllables with the stress and tone heard on them; `spoken_at` gives the spoken word of a phone."""
     pitch, level = tracks
-    heard = stresses(spans, pitch=pitch, level=level)
+    spoken = [spoken_at[syllable.first] for syllable in syllables]
+    starts = phrase_starts(time.phones, time.cuts, words, pitch.hop)
+    spans = spans_of(syllables, spoken, (time.phones, time.cuts), starts)
     return tuple(
-        replace(syllable, strength=strength, stress=degree)
-        for syllable, (strength, degree) in zip(syllables, heard, strict=True)
+        replace(syllable, strength=strength, stress=degree, tone=tone_of(pitch, span.symbols, span.cuts))
+        for syllable, span, (strength, degree) in zip(
+            syllables, spans, stresses(spans, pitch=pitch, level=level), strict=True
+        )
     )
-
-
-def source_of(line: Line, number: int) -> Source:
-    """Where a written word's pronunciation came from; a guess if any part of it was guessed."""
-    sources = [entry.source for entry, owner in zip(line.entries, line.owner, strict=True) if owner == number]
-    return max(sources, key=list(Source).index)

@@ -5,9 +5,11 @@ from collections.abc import Iterator
 from trackread.sheets import grid, waveform
 from trackread.sheets.cells import Column, write
 from trackread.sheets.columns import Plan, VoiceLanes
+from trackread.sheets.departures import beside_words
 from trackread.sheets.draft import Draft
 from trackread.sheets.field import Field
 from trackread.sheets.marks import Face, Mark, Text
+from trackread.sheets.pauses import pauses
 from trackread.sheets.stress import openings, stresses
 
 
@@ -25,8 +27,8 @@ def body(draft: Draft, field: Field, plan: Plan) -> Iterator[Mark]:
     for lanes in plan.voices:
         yield from _voice(draft, lanes, field)
     yield from _aside(draft, plan, field)
-    if field.stop == sheet.length:
-        # Below the last row, so that no one looks for more.
+    if field.stop == sheet.length and field.stop - field.first < field.rows:
+        # Below the last row, so that no one looks for more; of a full page the foot says it.
         end = f"end, {sheet.length} frames"
         yield Text(plan.level.left, field.bottom + field.em, end, Face.BOLD, 0.7 * field.em)
 
@@ -36,12 +38,14 @@ def _voice(draft: Draft, lanes: VoiceLanes, field: Field) -> Iterator[Mark]:
         return
     voice, texts = draft.sheet.voices[lanes.number], draft.voices[lanes.number]
     yield from openings(texts.words, lanes.stress.left, lanes.word.right, field)
-    yield from stresses(voice.beats, lanes.stress, field)
+    yield from stresses(texts.beats, texts.phrases, lanes.stress, field)
     name, measure = voice.character, draft.measure
+    yield from pauses(texts.pauses, Column(f"{name}'s pause", lanes.word, field, measure, turned=lanes.turned))
     yield from write(texts.words, Column(f"{name}'s word", lanes.word, field, measure, turned=lanes.turned))
     # A sound broken over two rows would read as two sounds.
     sound = Column(f"{name}'s sound", lanes.sound, field, measure, breaks=False, goes_on="-")
     yield from write(texts.sounds, sound)
+    yield from beside_words(voice, lanes, field)
 
 
 def _aside(draft: Draft, plan: Plan, field: Field) -> Iterator[Mark]:

@@ -16,6 +16,8 @@ from trackread.sheets.runs import Run, touching
 PAD, TURNED_PAD = 0.24, 0.3
 HOLD_INDENT = 0.3
 HOLD_WEIGHT = 1.2
+# What is no word holds along a broken line.
+UNSAID_DASH = (6.0, 3.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +47,7 @@ def write(runs: tuple[Run, ...], column: Column) -> Iterator[Mark]:
             whole = f"Frame {column.field.number_of(run.first)}, {column.name}: {run.text}" if setting.cut else ""
             put = _turned if column.turned else _upright
             yield from put(setting, start, column, whole)
-            yield from _hold(start + _rows_taken(setting, column), run.stop, column)
+            yield from _hold(run, start + _rows_taken(setting, column), column)
 
 
 def _set(run: Run, start: int, column: Column) -> Setting:
@@ -87,14 +89,14 @@ def _turned(setting: Setting, start: int, column: Column, whole: str) -> Iterato
     yield Text(x, y, line, face, field.em, stretch, turned=True, whole=whole)
 
 
-def _hold(start: float, stop: int, column: Column) -> Iterator[Mark]:
-    """A line from below the text to the end of its hold, with a foot where the hold ends on this page."""
+def _hold(run: Run, start: float, column: Column) -> Iterator[Mark]:
+    """A line from `start`, below the text, to the end of its hold, with a foot where the hold ends on this page."""
     field = column.field
     x = column.lane.left + (column.lane.width / 2 if column.turned else (PAD + HOLD_INDENT) * field.em)
     top = field.top + (start - field.first) * field.row_height + 0.1 * field.em
-    end = field.top_of(min(stop, field.stop)) - 0.16 * field.em
+    end = field.top_of(min(run.stop, field.stop)) - 0.16 * field.em
     if end - top < 0.3 * field.em:
         return
-    yield Line(x, top, x, end, HOLD_WEIGHT)
-    if stop <= field.stop:
+    yield Line(x, top, x, end, HOLD_WEIGHT, dash=UNSAID_DASH if run.unsaid else ())
+    if run.stop <= field.stop:
         yield Line(x - 0.2 * field.em, end, x + 0.2 * field.em, end, HOLD_WEIGHT)

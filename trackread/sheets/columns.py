@@ -69,11 +69,11 @@ class Form:
         return self.stress + self.word + self.sound + self.mouth
 
 
-ROOMY = Form(stress=0.8, word=4.8, sound=2.5, mouth=3.2, level=3.2, pitch=2.0, aside=8.2)
-CLOSE = Form(stress=0.7, word=3.8, sound=2.0, mouth=2.3, level=2.4, pitch=1.6, aside=5.6)
-TIGHT = Form(stress=0.6, word=3.1, sound=1.75, mouth=1.9, level=1.7, pitch=1.3, aside=4.6)
+ROOMY = Form(stress=1.4, word=4.8, sound=2.5, mouth=3.0, level=2.6, pitch=2.0, aside=8.2)
+CLOSE = Form(stress=1.25, word=3.8, sound=2.0, mouth=2.2, level=2.2, pitch=1.6, aside=5.6)
+TIGHT = Form(stress=1.0, word=3.1, sound=1.75, mouth=1.85, level=1.7, pitch=1.3, aside=4.2)
 # Words run down their frames, so that sounds and mouths stay upright for six at once.
-TURNED = Form(stress=0.55, word=1.15, sound=1.7, mouth=1.7, level=1.7, pitch=1.3, aside=3.9, turned=True)
+TURNED = Form(stress=0.85, word=1.15, sound=1.7, mouth=1.6, level=1.7, pitch=1.3, aside=3.0, turned=True)
 FORMS = (ROOMY, CLOSE, TIGHT, TURNED)
 
 FOLDED = 2.5

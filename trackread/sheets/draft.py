@@ -1,21 +1,26 @@
 """A sheet with what all its pages share: its texts in order, the typeface's widths and the way frames are counted."""
 
 from dataclasses import dataclass
+from operator import attrgetter
 
-from trackread.core.sheet import Cell, Sheet, Voice
+from trackread.core.sheet import Beat, Cell, Phrase, Sheet, Voice
 from trackread.sheets.cells import PAD
 from trackread.sheets.counts import Count
+from trackread.sheets.departures import remarks
 from trackread.sheets.fitting import Measure
 from trackread.sheets.marks import Face
-from trackread.sheets.runs import Run, runs_of, spoken, touching
+from trackread.sheets.runs import Run, runs_of, spoken, touching, weighty
 
 
 @dataclass(frozen=True, slots=True)
 class VoiceTexts:
-    """A voice's words, with its events among them in brackets, and its sounds."""
+    """A voice's words, with its events among them in brackets, its sounds and pauses, and its beats and phrases."""
 
     words: tuple[Run, ...]
     sounds: tuple[Run, ...]
+    pauses: tuple[Run, ...]
+    beats: tuple[Beat, ...]
+    phrases: tuple[Phrase, ...]
 
     def speak_between(self, first: int, stop: int) -> bool:
         """Whether anything is heard on the frames from `first` to `stop`."""
@@ -27,8 +32,8 @@ class VoiceTexts:
 class Draft:
     """What every page is drawn from.
 
-    `aside` is action and camera in one; `longest_word` is the room it takes, in ems, so that columns stay alike
-    from page to page.
+    `action` has what is remarked of the voices as well, `aside` is action and camera in one; `longest_word` is the
+    room it takes, in ems, so that columns stay alike from page to page.
     """
 
     sheet: Sheet
@@ -46,14 +51,16 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
     voices = tuple(_voice_texts(voice, sheet.length) for voice in sheet.voices)
     words = [run for voice in voices for run in voice.words]
     widths = (measure(run.text, Face.BOLD if run.bold else Face.REGULAR) for run in words)
+    beside = (*remarks(sheet), *sheet.action)
+    departing = {cell.first for voice in sheet.voices for cell in (*voice.departures, *voice.missing)}
     return Draft(
         sheet=sheet,
         measure=measure,
         count=count,
         voices=voices,
-        action=runs_of(sheet.action, "; ", sheet.length),
+        action=weighty(runs_of(beside, "; ", sheet.length), departing),
         camera=runs_of(sheet.camera, "; ", sheet.length),
-        aside=runs_of((*sheet.action, *sheet.camera), "; ", sheet.length),
+        aside=weighty(runs_of((*beside, *sheet.camera), "; ", sheet.length), departing),
         longest_word=2 * PAD + max(widths, default=0.0),
     )
 
@@ -61,4 +68,10 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
 def _voice_texts(voice: Voice, length: int) -> VoiceTexts:
     events = tuple(Cell(event.first, event.stop, f"({event.text})") for event in voice.events)
     words = runs_of((*events, *voice.words), " ", length)
-    return VoiceTexts(spoken(words, voice.beats), runs_of(voice.sounds, "", length))
+    return VoiceTexts(
+        words=spoken(words, voice.words, voice.beats),
+        sounds=runs_of(voice.sounds, "", length),
+        pauses=runs_of(voice.pauses, "", length),
+        beats=tuple(sorted(voice.beats, key=attrgetter("first"))),
+        phrases=tuple(sorted(voice.phrases, key=attrgetter("first"))),
+    )

@@ -14,7 +14,10 @@ BASELINE = 0.28
 
 @dataclass(frozen=True, slots=True)
 class Field:
-    """The frames from `first` to `stop`, each a row `row_height` high from `top` on, in type of `em` points."""
+    """The frames from `first` to `stop`, each a row `row_height` high from `top` on, in type of `em` points.
+
+    A page that is full has `rows` of them.
+    """
 
     first: int
     stop: int
@@ -22,6 +25,7 @@ class Field:
     row_height: float
     em: float
     first_number: int
+    rows: int
 
     @property
     def bottom(self) -> float:

@@ -85,8 +85,10 @@ def _cut(text: str, room: Room, measure: Measure, *, bold: bool) -> Setting:
     face = Face.CONDENSED_BOLD if bold else Face.CONDENSED
     wide = room.width / NARROWEST
     lines = _broken(text, wide, measure, face)
-    last = _longest(lines[min(room.lines, len(lines)) - 1], "…", wide, lambda part: measure(part, face))
-    return Setting((*lines[: room.lines - 1], last + "…"), face, NARROWEST, cut=True)
+    last = _longest(lines[min(room.lines, len(lines)) - 1], "…", wide, lambda part: measure(part, face)) + "…"
+    # A letter may be too much: one row of a word that runs down the page.
+    last = last if measure(last, face) <= wide else "…"
+    return Setting((*lines[: room.lines - 1], last), face, NARROWEST, cut=True)
 
 
 def _longest(text: str, tail: str, width: float, width_of: Callable[[str], float]) -> str:

@@ -1,25 +1,22 @@
-"""The headings above the columns, and the line at the foot that explains the marks.
+"""The headings above the columns.
 
 Their sizes are multiples of the head's type size, which is the same for all numbers of rows on a paper.
 """
 
 from collections.abc import Iterator
 
-from trackread.core.sheet import POINTS, Sheet
+from trackread.core.sheet import Sheet
 from trackread.sheets.columns import Lane, Plan, VoiceLanes
 from trackread.sheets.counts import Count
-from trackread.sheets.field import Field
 from trackread.sheets.fitting import Measure, Room, Setting, fit
 from trackread.sheets.header import Frame
-from trackread.sheets.marks import Face, Line, Mark, Text
-from trackread.sheets.stress import stress
-from trackread.sheets.waveform import stroke_of
+from trackread.sheets.marks import Line, Mark, Text
 
-NAME, SMALL_NAME, LABEL, FOOT = 0.86, 0.58, 0.6, 0.58
+NAME, SMALL_NAME, LABEL = 0.86, 0.58, 0.6
 LEADING = 1.1
 PAD = 0.2
-# Below the baseline of the labels, and all of the foot.
-UNDER, FOOT_HEIGHT = 0.2, 0.85
+# Below the baseline of the labels.
+UNDER = 0.2
 OVER = 0.15
 
 
@@ -79,63 +76,3 @@ def _label(text: str, lane: Lane, frame: Frame, measure: Measure) -> Mark:
     setting = fit(text, Room((lane.width - 2 * PAD * size) / size), measure)
     baseline = frame.bottom - UNDER * frame.em
     return Text(lane.left + PAD * size, baseline, setting.lines[0], setting.face, size, setting.stretch)
-
-
-def foot(sheet: Sheet, field: Field, frame: Frame, measure: Measure) -> tuple[Mark, ...]:
-    """Which frames these are, and what the bars and strokes mean; `frame.bottom` is the foot's lower edge."""
-    writer = _Writer(frame, measure)
-    _explain(sheet, field, writer)
-    if writer.x > frame.right:
-        writer = _Writer(frame, measure, stretch=(frame.right - frame.left) / (writer.x - frame.left))
-        _explain(sheet, field, writer)
-    return tuple(writer.marks)
-
-
-def _explain(sheet: Sheet, field: Field, writer: "_Writer") -> None:
-    last = field.number_of(sheet.length - 1)
-    writer.say(f"Frames {field.number_of(field.first)}–{field.number_of(field.stop - 1)} of {last}.   Stress: ")
-    for degree, word in ((2, "strong"), (1, "half"), (0, "weak")):
-        writer.show_stress(degree)
-        writer.say(f"{word}  ")
-    heard = [
-        (number, voice.character)
-        for number, voice in enumerate(sheet.voices)
-        if any(value is not None for value in voice.pitch[field.first * POINTS : field.stop * POINTS])
-    ]
-    if heard:
-        writer.say(" Pitch (high at the right): ")
-    for number, name in heard:
-        writer.show_stroke(number)
-        writer.say(f"{name}  ")
-    if any(first < field.stop and field.first < stop for first, stop in sheet.changed):
-        writer.say(" Bar at the edge: changed since the last issue.")
-
-
-class _Writer:
-    """Sets marks one after another along the foot, all of them at `stretch` of their width."""
-
-    def __init__(self, frame: Frame, measure: Measure, *, stretch: float = 1.0) -> None:
-        self.x = frame.left
-        self.size = FOOT * frame.em
-        self.baseline = frame.bottom - 0.25 * self.size
-        self.measure = measure
-        self.stretch = stretch
-        self.marks: list[Mark] = []
-
-    def say(self, text: str) -> None:
-        self.marks.append(Text(self.x, self.baseline, text, Face.CONDENSED, self.size, self.stretch))
-        self._pass(self.measure(text, Face.CONDENSED))
-
-    def show_stress(self, degree: int) -> None:
-        lane = Lane(self.x, self.size * self.stretch)
-        self.marks.append(stress(degree, lane, self.baseline - 0.95 * self.size, 1.1 * self.size))
-        self._pass(1.2)
-
-    def show_stroke(self, number: int) -> None:
-        weight, dash = stroke_of(number)
-        y = self.baseline - 0.3 * self.size
-        self.marks.append(Line(self.x, y, self.x + 2.4 * self.size * self.stretch, y, weight, dash=dash))
-        self._pass(2.7)
-
-    def _pass(self, ems: float) -> None:
-        self.x += ems * self.size * self.stretch

@@ -16,7 +16,8 @@ from trackread.sheets.field import Field
 from trackread.sheets.fitting import Measure
 from trackread.sheets.grid import COUNT_SIZE
 from trackread.sheets.header import Frame, head
-from trackread.sheets.headings import FOOT_HEIGHT, foot, headings, names_height
+from trackread.sheets.headings import headings, names_height
+from trackread.sheets.key import foot, height_of, key_of
 from trackread.sheets.marks import Face, Mark, Page, Text
 from trackread.sheets.overflow import in_full
 from trackread.sheets.paper import Paper
@@ -50,35 +51,40 @@ def lay_out(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None
 
 def _contents(draft: Draft, paper: Paper, under: Frame) -> tuple[tuple[Mark, ...], ...]:
     """What stands under the head on each page."""
-    fields, sides = zip(*_sides(draft, paper, under), strict=True)
-    cut = dict.fromkeys(mark.whole for marks in sides for mark in marks if isinstance(mark, Text) and mark.whole)
-    bottom = under.bottom - FOOT_HEIGHT * under.em
+    plans = tuple(_plans(draft, paper, under))
+    keys = tuple(key_of(draft, plan, first, stop) for first, stop, plan in plans)
+    bottom = under.bottom - height_of(keys, under, draft.measure)
     page = Frame(under.left, under.top, under.right, bottom, under.em)
+    fields = _fields(draft, paper, page, plans)
+    sides = [
+        (*_side(draft, field, plan, page), *foot(key, under, draft.measure, bottom))
+        for field, (_, _, plan), key in zip(fields, plans, keys, strict=True)
+    ]
+    cut = dict.fromkeys(mark.whole for marks in sides for mark in marks if isinstance(mark, Text) and mark.whole)
     below = Frame(under.left, fields[-1].bottom + 2 * under.em, under.right, bottom, under.em)
     appendix = in_full(tuple(cut), below, page, draft.measure)
     return (*sides[:-1], (*sides[-1], *appendix.below), *appendix.pages)
 
 
-def _sides(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[Field, tuple[Mark, ...]]]:
-    """The rows of each side of paper, with what stands under its head."""
-    plans = tuple(_plans(draft, paper, under))
-    above = max(names_height(plan, draft.sheet, draft.measure, under.em) for _, _, plan in plans)
-    top = under.top + above
-    row_height = (under.bottom - FOOT_HEIGHT * under.em - top) / paper.rows
+def _fields(draft: Draft, paper: Paper, page: Frame, plans: tuple[tuple[int, int, Plan], ...]) -> tuple[Field, ...]:
+    """The rows of each side of paper."""
+    above = max(names_height(plan, draft.sheet, draft.measure, page.em) for _, _, plan in plans)
+    top = page.top + above
+    row_height = (page.bottom - top) / paper.rows
     if row_height < LEAST_ROW * paper.type_size:
         raise SheetError(
             f"the head of this sheet leaves no room for {paper.rows} rows on {paper.name}: "
             "shorten its warning, or the names in it"
         )
-    for first, stop, plan in plans:
-        field = Field(first, stop, top, row_height, paper.type_size, draft.sheet.first_number)
-        over = Frame(under.left, under.top, under.right, top, under.em)
-        marks = (
-            *headings(plan, draft.sheet, over, draft.measure, count=draft.count),
-            *body(draft, field, plan),
-            *foot(draft.sheet, field, under, draft.measure),
-        )
-        yield field, marks
+    number = draft.sheet.first_number
+    return tuple(Field(first, stop, top, row_height, paper.type_size, number, paper.rows) for first, stop, _ in plans)
+
+
+def _side(draft: Draft, field: Field, plan: Plan, page: Frame) -> Iterator[Mark]:
+    """What stands between the head and the foot of a side of paper."""
+    over = Frame(page.left, page.top, page.right, field.top, page.em)
+    yield from headings(plan, draft.sheet, over, draft.measure, count=draft.count)
+    yield from body(draft, field, plan)
 
 
 def _plans(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[int, int, Plan]]:

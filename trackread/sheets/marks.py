@@ -83,6 +83,7 @@ class Path:
     weight: float
     fill: float | None = None
     dash: tuple[float, ...] = ()
+    tone: float = BLACK
 
 
 @dataclass(frozen=True, slots=True)

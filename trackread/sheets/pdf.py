@@ -103,7 +103,7 @@ def _strokes(mark: Line | Box | Hatch | Path | SquareCode) -> str:
             return _hatch(mark)
         case Path():
             fill, paint = ("", "S") if mark.fill is None else (f"{_number(mark.fill)} g", "b")
-            return f"{_pen(mark.weight, 0.0, mark.dash)} {fill} {_trace(mark.points)} {paint}"
+            return f"{_pen(mark.weight, mark.tone, mark.dash)} {fill} {_trace(mark.points)} {paint}"
         case SquareCode():
             return "0 g " + " ".join(_rectangle(*module) for module in _modules(mark)) + " f"
         case _:

@@ -13,12 +13,12 @@ from trackread.sheets.marks import Mark, Path
 FILL = 0.62
 # Weight, and lengths of stroke and gap: voices that overlap stay apart without colour.
 STROKES: tuple[tuple[float, tuple[float, ...]], ...] = (
-    (1.5, ()),
-    (1.5, (5.0, 2.0)),
-    (1.7, (1.5, 1.5)),
-    (1.5, (7.0, 1.5, 1.5, 1.5)),
-    (0.7, ()),
-    (0.7, (4.0, 1.5)),
+    (2.2, ()),
+    (2.2, (5.5, 2.2)),
+    (2.4, (1.8, 1.8)),
+    (2.2, (8.0, 1.8, 1.8, 1.8)),
+    (0.9, ()),
+    (0.9, (4.0, 1.5)),
 )
 
 
@@ -51,8 +51,16 @@ def pitch(field: Field, lane: Lane, voice: Voice, number: int) -> Iterator[Mark]
             stretch.append((left + width * min(max(value, 0.0), 1.0), _y(field, index)))
             continue
         if len(stretch) > 1:
-            yield Path(tuple(stretch), weight, dash=dash)
+            yield Path(_smooth(stretch), weight, dash=dash)
         stretch = []
+
+
+def _smooth(points: list[tuple[float, float]]) -> tuple[tuple[float, float], ...]:
+    """The points of a stretch, each brought to the mean of the half frame around it; its ends stand for more."""
+    xs = [x for x, _ in points]
+    padded = [xs[0], xs[0], *xs, xs[-1], xs[-1]]
+    around = zip(*(padded[shift:] for shift in range(5)), strict=False)
+    return tuple(((a + b + c + d + e) / 5, y) for (a, b, c, d, e), (_, y) in zip(around, points, strict=True))
 
 
 def _y(field: Field, point: int) -> float:

@@ -1,15 +1,17 @@
 """The demo: every line of our own scene from *The Late Tram*, read and printed."""
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from importlib import resources
 from pathlib import Path
+from statistics import median
 
 from trackread.core.reading import Reading
 from trackread.core.sheet import Heading
 from trackread.reading.take import Reader
 from trackread.workflow.printing import Form
-from trackread.workflow.read_take import Outputs, Progress, Take, read_take
+from trackread.workflow.read_take import Outputs, Progress, Take, hear_take, write_take
 from trackread.workflow.writing import make_folder
 
 PRODUCTION = "THE LATE TRAM"
@@ -58,10 +60,28 @@ def read_demo(folder: Path, form: Form, reader: Reader, *, progress: Progress) -
     """
     make_folder(folder)
     takes = demo_takes()
-    told: list[Told] = []
+    readings: list[Reading] = []
     for number, take in enumerate(takes):
         progress(number / len(takes))
-        name = take.path.stem
-        outputs = Outputs(folder / f"{name}.pdf", folder / f"{name}.TextGrid", folder / f"{name}.json")
-        told.append(Told(take, read_take(take, outputs, form, reader, anyway=True), outputs))
+        readings.append(hear_take(take, reader))
+    rates = own_rates(takes, readings)
+    told = [
+        Told(replace(a, own_rate=rates.get(a.character)), b, outputs_in(folder, a))
+        for a, b in zip(takes, readings, strict=True)
+    ]
+    for each in told:
+        write_take(each.take, each.reading, each.outputs, form, anyway=True)
     return tuple(told)
+
+
+def outputs_in(folder: Path, take: Take) -> Outputs:
+    name = take.path.stem
+    return Outputs(folder / f"{name}.pdf", folder / f"{name}.TextGrid", folder / f"{name}.json")
+
+
+def own_rates(takes: Sequence[Take], readings: Sequence[Reading]) -> dict[str, float]:
+    """How fast each character speaks in these takes, in syllables a second: the median of the phrases."""
+    rates: dict[str, list[float]] = {}
+    for take, reading in zip(takes, readings, strict=True):
+        rates.setdefault(take.character, []).extend(phrase.rate for phrase in reading.phrases)
+    return {character: median(each) for character, each in rates.items() if each}

@@ -21,13 +21,17 @@ Progress = Callable[[float], None]
 
 @dataclass(frozen=True, slots=True)
 class Take:
-    """A recording of a line, which of its channels to hear, and what its sheet says of it."""
+    """A recording of a line, which of its channels to hear, and what its sheet says of it.
+
+    `own_rate` is how fast the character usually speaks, in syllables a second, None where nobody knows.
+    """
 
     path: Path
     line: str
     character: str
     heading: Heading
     channel: int | None = None
+    own_rate: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,24 +67,36 @@ def read_take(
     and OutputError.
     """
     check_places(outputs.places, kept=[take.path])
+    reading = hear_take(take, reader, progress)
+    write_take(take, reading, outputs, form, anyway=anyway)
+    return reading
+
+
+def hear_take(take: Take, reader: Reader, progress: Progress | None = None) -> Reading:
+    """Hears a take. Raises SoundError, LineError and ReadingError."""
     recording = load(take.path, take.channel)
     try:
-        reading = reader.read(recording, take.line, progress)
+        return reader.read(recording, take.line, progress)
     except ReadingError as error:
         raise ReadingError(f"{take.path}: {error}") from error
+
+
+def write_take(take: Take, reading: Reading, outputs: Outputs, form: Form, *, anyway: bool) -> None:
+    """Writes all outputs of a take or none. Raises ReadingError, SheetError and OutputError."""
     if outputs.sheet and not reading.match.says_line and not anyway:
         raise ReadingError(
             f"{take.path}: this take does not say {take.line!r} (match {reading.match.score:.2f}), so no sheet "
             "was made: give the line that is said, or say --anyway for a sheet with a warning on it"
         )
     write_all(dict(contents(reading, take, outputs, form)))
-    return reading
 
 
 def contents(reading: Reading, take: Take, outputs: Outputs, form: Form) -> Iterator[tuple[Path, bytes]]:
     """Each file that is asked for, with its bytes."""
     if outputs.sheet:
-        sheet = sheet_of_take(reading, form.terms, character=take.character, heading=take.heading)
+        sheet = sheet_of_take(
+            reading, form.terms, character=take.character, heading=take.heading, own_rate=take.own_rate
+        )
         yield outputs.sheet, printed(sheet, form)
     if outputs.textgrid:
         yield outputs.textgrid, textgrid_of(reading)

@@ -1,0 +1,178 @@
+"""The foot of a page: which frames these are, and what each sign means that the page uses, and no other.
+
+Sizes are multiples of the head's type size. The rows of all pages leave room for as many lines as the longest key.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from trackread.core.performance import Tone
+from trackread.core.sheet import POINTS
+from trackread.sheets.cells import HOLD_WEIGHT, UNSAID_DASH
+from trackread.sheets.columns import Lane, Plan
+from trackread.sheets.departures import MANNER_DASH, MANNER_WEIGHT, caret, wave
+from trackread.sheets.draft import Draft
+from trackread.sheets.fitting import Measure
+from trackread.sheets.header import Frame
+from trackread.sheets.marks import BLACK, Face, Line, Mark, Text
+from trackread.sheets.pauses import DOT_WEIGHT, DOTS
+from trackread.sheets.runs import touching
+from trackread.sheets.stress import bracket, flag, signs_on, stress
+from trackread.sheets.tones import ARROWS, TRIANGLES, Sign, turn
+from trackread.sheets.waveform import stroke_of
+
+SIZE = 0.58
+LEADING, PADDING = 1.12, 0.35
+MOST_LINES = 2
+# Each degree with its word and the width of its sign.
+DEGREES = {2: ("strong", 0.8), 1: ("half", 0.8), 0: ("weak", 0.4)}
+TURNS = {
+    ARROWS[Tone.RISE]: "rises",
+    ARROWS[Tone.FALL]: "falls",
+    ARROWS[Tone.PEAK]: "peaks",
+    TRIANGLES[Tone.RISE]: "ends up",
+    TRIANGLES[Tone.FALL]: "ends down",
+}
+
+# What is drawn in a lane of the foot, from a height down by another.
+Draw = Callable[[Lane, float, float], Mark]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A sign, so many times the foot's type wide, and what it means; `draw` is None where words stand alone."""
+
+    text: str
+    draw: Draw | None = None
+    wide: float = 0.0
+
+    def width(self, measure: Measure) -> float:
+        """In multiples of the foot's type, with the space after it."""
+        return (self.wide + 0.25 if self.draw else 0.0) + measure(self.text, Face.CONDENSED) + 0.7
+
+
+def height_of(keys: Iterable[Sequence[Entry]], frame: Frame, measure: Measure) -> float:
+    """The height of the foot that the longest of the keys needs."""
+    longest = max(len(_lines(key, frame, measure)[0]) for key in keys)
+    return (longest * LEADING + PADDING) * SIZE * frame.em
+
+
+def foot(key: Sequence[Entry], frame: Frame, measure: Measure, top: float) -> Iterator[Mark]:
+    """The marks of the key from `top` on."""
+    size = SIZE * frame.em
+    lines, stretch = _lines(key, frame, measure)
+    for number, line in enumerate(lines):
+        x, baseline = frame.left, top + (PADDING + 0.75 + number * LEADING) * size
+        for entry in line:
+            left = x
+            if entry.draw:
+                yield entry.draw(Lane(x, entry.wide * size * stretch), baseline - 0.85 * size, size)
+                left += (entry.wide + 0.25) * size * stretch
+            yield Text(left, baseline, entry.text, Face.CONDENSED, size, stretch)
+            x += entry.width(measure) * size * stretch
+
+
+def _lines(key: Sequence[Entry], frame: Frame, measure: Measure) -> tuple[list[list[Entry]], float]:
+    """The entries in lines, and how far letters are squeezed so that there are no more than MOST_LINES."""
+    stretch = 1.0
+    while True:
+        width = (frame.right - frame.left) / (SIZE * frame.em * stretch)
+        lines: list[list[Entry]] = []
+        over = width
+        for entry in key:
+            wide = entry.width(measure)
+            if over + wide > width + 0.7:
+                lines.append([])
+                over = 0.0
+            lines[-1].append(entry)
+            over += wide
+        if len(lines) <= MOST_LINES:
+            return lines, stretch
+        stretch *= 0.95
+
+
+def key_of(draft: Draft, plan: Plan, first: int, stop: int) -> tuple[Entry, ...]:
+    """The key of the page with the frames from `first` to `stop`."""
+    sheet = draft.sheet
+    number = sheet.first_number
+    end = ", the end." if stop == sheet.length else "."
+    place = Entry(f"Frames {number + first}–{number + stop - 1} of {number + sheet.length - 1}{end}")
+    changed = any(start < stop and first < end for start, end in sheet.changed)
+    return (
+        place,
+        *_beats(draft, plan, first, stop),
+        *_beside(draft, plan, first, stop),
+        *_pitches(draft, first, stop),
+        *([Entry("Bar at the edge: changed since the last issue.")] if changed else []),
+    )
+
+
+def _drawn(plan: Plan) -> list[int]:
+    """The voices whose columns are all on the page."""
+    return [lanes.number for lanes in plan.voices if lanes.stress]
+
+
+def _beats(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
+    """Degrees and main beats, phrases, and the turns of both."""
+    texts = [draft.voices[number] for number in _drawn(plan)]
+    here = [(touching(voice.beats, first, stop), touching(voice.phrases, first, stop)) for voice in texts]
+    beats = [beat for found, _ in here for beat in found if beat.stop > first]
+    if beats:
+        yield Entry("Beat:")
+    if any(beat.main and beat.first >= first for beat in beats):
+        yield Entry("main", flag, 1.1)
+    degrees = {beat.degree for beat in beats}
+    for degree, (word, wide) in DEGREES.items():
+        if degree in degrees:
+            yield Entry(word, partial(stress, degree), wide)
+    if any(phrase.stop > first for _, found in here for phrase in found):
+        yield Entry("phrase", lambda lane, top, height: bracket(lane.left, lane.right, top, top + height), 0.45)
+    signs = {sign for found in here for sign in signs_on(*found, first, stop).values()}
+    yield from (Entry(word, _turn(sign), 0.7) for sign, word in TURNS.items() if sign in signs)
+
+
+def _beside(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
+    """Pauses, events, manners and departures."""
+    drawn = [(draft.voices[number], draft.sheet.voices[number]) for number in _drawn(plan)]
+    here = range(first, stop)
+    if any(pause.stop > first for texts, _ in drawn for pause in touching(texts.pauses, first, stop)):
+        yield Entry("pause", _across(DOT_WEIGHT, DOTS), 2.2)
+    if any(run.unsaid and run.stop > first for texts, _ in drawn for run in touching(texts.words, first, stop)):
+        yield Entry("( ) no word", _across(HOLD_WEIGHT, UNSAID_DASH), 2.2)
+    manners = {cell.text for _, voice in drawn for cell in voice.manners if cell.first < stop and first < cell.stop}
+    if manners:
+        yield Entry(", ".join(sorted(manners)), _across(MANNER_WEIGHT, MANNER_DASH), 2.2)
+    if any(cell.first < stop and first < cell.stop for _, voice in drawn for cell in voice.departures):
+        yield Entry("not as in the script", _wave_across, 1.9)
+    if any(cell.first in here for _, voice in drawn for cell in voice.missing):
+        yield Entry("words left out", lambda lane, top, height: caret(lane.left + 2.0, top + height / 2), 0.8)
+
+
+def _pitches(draft: Draft, first: int, stop: int) -> Iterator[Entry]:
+    points = slice(first * POINTS, stop * POINTS)
+    heard = [
+        (number, voice.character)
+        for number, voice in enumerate(draft.sheet.voices)
+        if any(value is not None for value in voice.pitch[points])
+    ]
+    for number, name in heard:
+        is_first = number == heard[0][0]
+        yield Entry(f"pitch, high at the right: {name}" if is_first else name, _across(*stroke_of(number)), 2.4)
+
+
+def _turn(sign: Sign) -> Draw:
+    return lambda lane, top, height: turn(sign, lane, top - 0.1 * height, 1.2 * height, tone=BLACK)
+
+
+def _wave_across(lane: Lane, top: float, height: float) -> Mark:
+    down = wave(top + 0.6 * height, lane.left, lane.right)
+    return replace(down, points=tuple((y, x) for x, y in down.points))
+
+
+def _across(weight: float, dash: tuple[float, ...]) -> Draw:
+    def draw(lane: Lane, top: float, height: float) -> Mark:
+        y = top + 0.6 * height
+        return Line(lane.left, y, lane.right, y, weight, dash=dash)
+
+    return draw
