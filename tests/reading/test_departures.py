@@ -13,7 +13,7 @@ from trackread.core.performance import DepartureKind
 from trackread.core.phones import PHONES
 from trackread.reading.aligner import Aligner, Ways
 from trackread.reading.course import Step, StepKind, course_of
-from trackread.reading.departures import Said, as_written, rewritten
+from trackread.reading.departures import Said, as_written, rewritten, unmixed
 from trackread.reading.evidence import Evidence, Piece, evidence_for, is_believed, probability, unlikeness, window
 from trackread.reading.proposals import Proposal, proposals_of
 from trackread.reading.recogniser import SYMBOLS
@@ -298,3 +298,25 @@ def test_a_course_that_is_heard_proposes_what_was_said(said: str) -> None:
     course = steps(said)
 
     assert proposals_of(course_of(piece(course).heard, WAYS), 4) == proposals_of(course, 4)
+
+
+def other(*phones: str) -> Step:
+    return Step(StepKind.OTHER, None, phones, tuple(0.1 * k for k in range(len(phones))))
+
+
+@pytest.mark.parametrize(
+    ("heard", "kinds"),
+    [
+        ("T R AA M G OW L", [StepKind.WORD, StepKind.OTHER]),  # `tram` and something more
+        ("G OW L T R AE N", [StepKind.OTHER, StepKind.WORD]),
+        ("T R AA N", [StepKind.OTHER]),  # too little is left to be an addition
+        ("B IY K AH S T", [StepKind.OTHER]),  # another word altogether
+    ],
+)
+def test_a_word_with_something_added_is_told_apart_from_another_word(heard: str, kinds: list[StepKind]) -> None:
+    said = (*steps("0"), other(*heard.split()), *steps("2 3"))
+    found = unmixed(said, WAYS)
+
+    assert [step.kind for step in found[1:-2]] == kinds
+    assert [phone for step in found[1:-2] for phone in step.phones] == heard.split()
+    assert (found[0], found[-2:]) == (said[0], said[-2:])

@@ -13,7 +13,7 @@ from trackread.core.performance import Reason
 # How long after the middle between the moments at which the recogniser hears the last phone of one word and the first
 # of the next the boundary lies, by the kind of the first, in seconds: medians of the words that start rightly in
 # the recordings that scripts/measure-doubt reads.
-USUAL = {"stop": 0.040, "affricate": 0.040, "fricative": 0.026, "nasal": 0.041, "approximant": 0.034, "vowel": 0.059}
+USUAL = {"stop": 0.042, "affricate": 0.042, "fricative": 0.026, "nasal": 0.041, "approximant": 0.032, "vowel": 0.059}
 OFF = 0.040  # seconds from there that count as one
 # The recogniser hears a word's first phone from here on after its start; later or earlier, two readings fit.
 HEARD = (-0.010, 0.060)
@@ -48,16 +48,16 @@ class Signs:
 # such word was guessed or departed from its line, or came through a narrow line; such a word is given as much doubt
 # as a start one and a half units off.
 WEIGHTS: dict[str, float] = {
-    "off": 1.21,
-    "stop": 1.32,
-    "unheard": 1.37,
-    "room": 0.24,
-    "apart": 0.22,
+    "off": 1.13,
+    "stop": 1.36,
+    "unheard": 1.44,
+    "room": 0.29,
+    "apart": 0.24,
     "narrow": 1.5,
     "guessed": 1.5,
     "departs": 1.5,
 }
-BIAS = -3.16
+BIAS = -3.14
 
 # What each cue is called in plain words.
 CALLED: dict[str, Reason] = {

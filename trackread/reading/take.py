@@ -14,6 +14,7 @@ from trackread.reading.events import Found, Scene, events_in, quietened, scene_o
 from trackread.reading.evidence import Piece
 from trackread.reading.fillers import with_fillers, without_asked
 from trackread.reading.forest import Forest, shipped
+from trackread.reading.holds import held
 from trackread.reading.level import level_at
 from trackread.reading.lexicon import Lexicon
 from trackread.reading.line import Line, prepare
@@ -94,6 +95,7 @@ class Reader:
             placed += self.place(quiet, heard.rows, words[first : first + len(each.steps)], (span, first))
             if progress:
                 progress(span.stop / len(quiet))
+        placed = list(held(placed, scene, events))
         reading = assemble(heard, told, (wanted, words), placed, (scene, events))
         return reading, tuple(signs_of(reading, words, placed, scene))
 
