@@ -193,11 +193,11 @@ def test_a_likelier_departure_is_believed_sooner_and_one_through_a_narrow_line_l
     recogniser: float, aligner: float, chance: float
 ) -> None:
     evidence = Evidence(recogniser, aligner, 0.5)
-    wide, narrow = (is_believed(evidence, chance, narrow=narrow) for narrow in (False, True))
+    wide, narrow = (is_believed(evidence, chance, doubtful=doubtful) for doubtful in (False, True))
 
     assert wide >= narrow
-    assert is_believed(evidence, 1.0, narrow=False) >= wide
-    assert not is_believed(evidence, 0.0, narrow=False)
+    assert is_believed(evidence, 1.0, doubtful=False) >= wide
+    assert not is_believed(evidence, 0.0, doubtful=False)
 
 
 def phones_of(some: tuple[Step, ...]) -> list[str]:

@@ -305,11 +305,12 @@ def found_at(kind: EventKind, first: int, stop: int) -> Found:
     return Found(kind, int(first) * ROW, int(stop) * ROW, CONFIDENCE)
 
 
-def quietened(scene: Scene, events: Sequence[Found]) -> np.ndarray:
-    """The signal with its events as soft as the room, so that nothing takes them for words."""
-    quiet = scene.signal.copy()
+def quietened(scene: Scene, events: Sequence[Found], first: int = 0, stop: int | None = None) -> np.ndarray:
+    """The samples from `first` to `stop`, events as soft as the room, so that nothing takes them for words."""
+    quiet = scene.signal[first:stop].copy()
     for event in events:
         for row in range(round(event.start / ROW), round(event.stop / ROW)):
             above = float(scene.view.level[row]) - scene.view.room
-            quiet[row * HOP : (row + 1) * HOP] *= 10 ** (-max(above, 0.0) / 20)
+            start = row * HOP - first
+            quiet[max(start, 0) : max(start + HOP, 0)] *= 10 ** (-max(above, 0.0) / 20)
     return quiet

@@ -35,8 +35,9 @@ BIASES = {
 }
 LEAST = 0.57  # the probability from which a departure is believed
 # The recogniser was taught on sound up to 8 kHz and mishears what comes through a narrow line: in the one such
-# recording among those that were changed, it heard a word too many with a probability of 0.75 to 0.78.
-LEAST_NARROW = 0.8
+# recording among those that were changed, it heard a word too many with a probability of 0.75 to 0.78. And of a
+# word that no dictionary has, however it is said, the recogniser hears no more than half.
+LEAST_DOUBTFUL = 0.8
 AGAINST = -45.0  # nats by which the aligner may speak against a departure that is believed
 
 # Phones that differ in voice alone, vowels that are taken for one another, and diphthongs for one half of them.
@@ -67,13 +68,19 @@ class Evidence:
 class Piece:
     """A stretch of a take: its signal at 16 kHz, its rows, and how each word of its line may be said.
 
-    A `narrow` one was recorded through a line that passes nothing above 4 kHz.
+    A `narrow` one was recorded through a line that passes nothing above 4 kHz. `strange` are the words, by their
+    places in `ways`, that no dictionary has.
     """
 
     signal: np.ndarray
     heard: Posteriors
     ways: Ways
     narrow: bool
+    strange: frozenset[int] = frozenset()
+
+    def doubts(self, one: Proposal) -> bool:
+        """Whether a proposal is more likely a mishearing, or the word itself, than others are."""
+        return self.narrow or not self.strange.isdisjoint(range(one.low, one.high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +102,10 @@ def is_departure(one: Proposal, steps: Sequence[Step], piece: Piece, aligner: Al
     """Whether a proposal is believed; the aligner, which takes its time, is asked only where it could say so."""
     around = heard_around(one, steps, piece)
     at_best = Evidence(around.recogniser, math.inf, around.unlike)
-    if not is_believed(at_best, probability(one.kind, at_best), narrow=piece.narrow):
+    if not is_believed(at_best, probability(one.kind, at_best), doubtful=piece.doubts(one)):
         return False
     evidence = around.evidence(aligner)
-    return is_believed(evidence, probability(one.kind, evidence), narrow=piece.narrow)
+    return is_believed(evidence, probability(one.kind, evidence), doubtful=piece.doubts(one))
 
 
 def evidence_for(one: Proposal, steps: Sequence[Step], piece: Piece, aligner: Aligner) -> Evidence:
@@ -176,9 +183,9 @@ def row_between(first: float, second: float) -> int:
     return max(0, int((middle + LATE) / HOP))
 
 
-def is_believed(evidence: Evidence, chance: float, *, narrow: bool) -> bool:
+def is_believed(evidence: Evidence, chance: float, *, doubtful: bool) -> bool:
     """Whether a proposal that is a departure with this probability is told as one."""
-    return evidence.aligner >= AGAINST and chance >= (LEAST_NARROW if narrow else LEAST)
+    return evidence.aligner >= AGAINST and chance >= (LEAST_DOUBTFUL if doubtful else LEAST)
 
 
 def probability(kind: DepartureKind, evidence: Evidence) -> float:

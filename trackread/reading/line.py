@@ -57,6 +57,11 @@ class Line:
     owner: tuple[int, ...]  # the written word of each spoken one
     asked: tuple[Asked, ...] = ()
 
+    @property
+    def strange(self) -> frozenset[int]:
+        """The spoken words that no dictionary has."""
+        return frozenset(k for k, entry in enumerate(self.entries) if entry.source is not Source.DICTIONARY)
+
     def source_of(self, written: int) -> Source:
         """Where a written word's pronunciation came from; a guess if any part of it was guessed."""
         sources = [entry.source for entry, owner in zip(self.entries, self.owner, strict=True) if owner == written]

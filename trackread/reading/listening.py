@@ -66,10 +66,12 @@ def band_powers(signal: np.ndarray) -> Iterator[np.ndarray]:
     bands = np.array([(hertz >= a) & (hertz < b) for a, b in pairwise(edges)], np.float32)
     window = np.hanning(WINDOW).astype(np.float32)
     rows = len(signal) // HOP + 1
-    padded = np.pad(signal.astype(np.float32), (WINDOW // 2, WINDOW))
     for first in range(0, rows, PIECE):
         stop = min(first + PIECE, rows)
-        piece = padded[first * HOP : (stop - 1) * HOP + WINDOW]
+        before, after = first * HOP - WINDOW // 2, (stop - 1) * HOP + WINDOW // 2
+        inside = signal[max(before, 0) : after].astype(np.float32)
+        missing = max(-before, 0)
+        piece = np.pad(inside, (missing, after - before - missing - len(inside)))
         frames = np.lib.stride_tricks.sliding_window_view(piece, WINDOW)[::HOP]
         yield np.abs(np.fft.rfft(frames * window, 512)) ** 2 @ bands.T
 

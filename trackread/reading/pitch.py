@@ -125,8 +125,9 @@ def in_octave(signal: np.ndarray, start: float, hertz: np.ndarray) -> np.ndarray
     """The pitch every HOP samples from `start` seconds on, an octave higher or lower where its harmonics tell so."""
     centres = round(start * RATE) + np.arange(len(hertz)) * HOP
     here, above = np.zeros(len(hertz)), np.zeros(len(hertz))
-    for first in range(0, len(hertz), TOGETHER):
-        some = slice(first, first + TOGETHER)
+    voiced = np.flatnonzero(hertz > 0)
+    for first in range(0, len(voiced), TOGETHER):
+        some = voiced[first : first + TOGETHER]
         spectra = spectra_at(signal, centres[some])
         here[some], above[some] = halfway(spectra, hertz[some]), halfway(spectra, 2 * hertz[some])
     up = most((above < NONE) & (hertz >= EVEN) & (2 * hertz <= HIGHEST * SPARE), hertz > 0)

@@ -77,7 +77,7 @@ class Reader:
         wanted = self.prepare(line)
         heard = hear(recording)
         tell = tell_as_written if self.faithful else tell_freely
-        told = tell(Piece(heard.signal, heard.rows, wanted.ways, heard.view.narrow), wanted, self.aligner)
+        told = tell(piece_of(heard, wanted), wanted, self.aligner)
         words = said_words(told, wanted)
         hints = hints_of(wanted, words, recording.seconds)
         told = without_asked(told, hints)
@@ -85,16 +85,16 @@ class Reader:
         phones = [time for word in words for time in word.times]
         scene = scene_of((heard.signal, heard.view), phones, heard.rows, (heard.pitch, recording.sound.sample_rate))
         events = events_in(scene, hints)
-        quiet = quietened(scene, events)
         if not self.faithful:
             told = with_fillers(told, scene, events)
             words = said_words(told, wanted)
         placed: list[Placed] = []
         for span, each in zip(told.spans, told.said, strict=True):
             first = len({one.mark.word for one in placed})
-            placed += self.place(quiet, heard.rows, words[first : first + len(each.steps)], (span, first))
+            piece = quietened(scene, events, span.start, span.stop)
+            placed += self.place(piece, heard.rows, words[first : first + len(each.steps)], (span, first))
             if progress:
-                progress(span.stop / len(quiet))
+                progress(span.stop / len(heard.signal))
         placed = list(held(placed, scene, events))
         reading = assemble(heard, told, (wanted, words), placed, (scene, events))
         return reading, tuple(signs_of(reading, words, placed, scene))
@@ -104,13 +104,12 @@ class Reader:
         return prepare(line, self.lexicon)
 
     def place(
-        self, signal: np.ndarray, heard: Posteriors, words: Sequence[SaidWord], at: tuple[Span, int]
+        self, piece: np.ndarray, heard: Posteriors, words: Sequence[SaidWord], at: tuple[Span, int]
     ) -> list[Placed]:
-        """The phones of one stretch, in seconds of the whole signal; `at` has the stretch and its first word."""
+        """The phones of one stretch, in seconds of the whole take; `at` has the stretch and its first word."""
         if not words:
             return []
         span, first = at
-        piece = signal[span.start : span.stop]
         marks = self.aligner.align(piece, [word.ways for word in words])
         part = heard.part(span.start // ROW, -(-span.stop // ROW))
         offset = span.start / RATE
@@ -123,6 +122,11 @@ class Reader:
             )
             for one in place(marks, analyse(piece), part, self.trees)
         ]
+
+
+def piece_of(heard: Heard, line: Line) -> Piece:
+    """The whole take as it is compared with its line."""
+    return Piece(heard.signal, heard.rows, line.ways, heard.view.narrow, line.strange)
 
 
 def hear(recording: Recording) -> Heard:

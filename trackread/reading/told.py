@@ -68,6 +68,7 @@ def part_of(piece: Piece, span: Span) -> Piece:
         piece.heard.part(span.start // ROW, -(-span.stop // ROW)),
         piece.ways[span.first : span.last],
         piece.narrow,
+        frozenset(word - span.first for word in piece.strange),
     )
 
 
