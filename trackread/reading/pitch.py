@@ -39,7 +39,7 @@ NONE, SOME = 0.04, 0.07  # up to here the octave above is the pitch, from here t
 HARMONICS, HIGHEST_HARMONIC = 8, 4000.0  # so many, and below so many hertz: above it lies more noise than voice
 EVEN = 90.0  # hertz: lower voices creak, too unevenly for the window to part their harmonics
 WINDOW = 1024  # samples: 64 ms
-TOGETHER = 500  # frames whose spectra are held at once: about 20 MB
+TOGETHER = 200  # frames whose spectra are held at once: about 8 MB
 LEAP = 1.3  # neighbouring frames further apart than this have no pitch between them
 
 
