@@ -9,10 +9,11 @@ import pytest
 
 from trackread.core.performance import EventKind
 from trackread.core.reading import Track
-from trackread.reading.events import Found, Hint, Scene, events_in, hertz_by_rows, quietened, scene_of
+from trackread.reading.events import Found, Hint, events_in, quietened
 from trackread.reading.listening import WINDOW, Listening, listen
 from trackread.reading.recogniser import HOP as HEARD_HOP
 from trackread.reading.recogniser import LATE, SYMBOLS, Posteriors
+from trackread.reading.scene import Scene, hertz_by_rows, scene_of
 from trackread.reading.sounds import RATE
 
 HOP = RATE // 100

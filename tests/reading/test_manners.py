@@ -21,8 +21,8 @@ from tests.reading.test_events import (
 from trackread.core.performance import MANNERS, EventKind, Phrase
 from trackread.core.phones import PAUSE, VOWELS
 from trackread.core.reading import Reading, Track
-from trackread.reading.events import Scene, scene_of
 from trackread.reading.manners import manners_in
+from trackread.reading.scene import Scene, scene_of
 from trackread.reading.sounds import RATE, Recording
 from trackread.reading.take import Reader
 

@@ -12,9 +12,10 @@ import numpy as np
 from trackread.core.performance import DepartureKind
 from trackread.reading.course import Step, StepKind
 from trackread.reading.departures import Said
-from trackread.reading.events import HUM_LOW, ROW, Found, Hint, Scene, bridged, taken
+from trackread.reading.events import HUM_LOW, Found, Hint, bridged, taken
 from trackread.reading.pitch import runs_of
 from trackread.reading.proposals import Proposal
+from trackread.reading.scene import ROW, Scene
 from trackread.reading.told import Told
 
 LEAST = 0.18  # seconds; the shortest of the hesitations that were tried had 0.2

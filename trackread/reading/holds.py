@@ -6,8 +6,9 @@ The aligner gives a long vowel, or a singer's last note, to the pause behind it 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from trackread.reading.events import ROW, Found, Scene, taken
+from trackread.reading.events import Found, taken
 from trackread.reading.placement import Placed
+from trackread.reading.scene import ROW, Scene
 from trackread.reading.tones import SONOROUS
 
 FADED = 6.0  # dB below the middle of the sound: there people mark its end, though the voice may still be heard to die

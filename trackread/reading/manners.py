@@ -12,8 +12,9 @@ import numpy as np
 from trackread.core.performance import EventKind, Phrase
 from trackread.core.phones import VOWELS
 from trackread.core.reading import Reading
-from trackread.reading.events import CONFIDENCE, ROW, Found, Scene, hertz_by_rows
+from trackread.reading.events import CONFIDENCE, Found
 from trackread.reading.listening import is_noise
+from trackread.reading.scene import ROW, Scene, hertz_by_rows
 
 WHISPER_VOICED = 0.10  # share of its vowels with a pitch, at most
 WHISPER_VOWELS = 2  # one alone may have lost its voice to its neighbours

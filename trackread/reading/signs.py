@@ -6,9 +6,9 @@ from dataclasses import replace
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.reading import Reading, Source
 from trackread.reading.doubt import Signs, doubt_of
-from trackread.reading.events import Scene
 from trackread.reading.placement import Placed
 from trackread.reading.said import SaidWord
+from trackread.reading.scene import Scene
 
 
 def signs_of(reading: Reading, said: Sequence[SaidWord], placed: Sequence[Placed], scene: Scene) -> Iterator[Signs]:

@@ -10,7 +10,7 @@ from trackread.core.reading import Reading, Syllable, Track, Word
 from trackread.reading.aligner import Aligner
 from trackread.reading.assembly import Timeline, events_of, syllables_of, timeline, words_of
 from trackread.reading.doubt import Signs
-from trackread.reading.events import Found, Scene, events_in, quietened, scene_of
+from trackread.reading.events import Found, events_in, quietened
 from trackread.reading.evidence import Piece
 from trackread.reading.fillers import with_fillers, without_asked
 from trackread.reading.forest import Forest, shipped
@@ -26,6 +26,7 @@ from trackread.reading.pitch import pitch_at
 from trackread.reading.placement import Placed, place
 from trackread.reading.recogniser import ROW, Posteriors, posteriors
 from trackread.reading.said import SaidWord, departures_in, hints_of, said_words
+from trackread.reading.scene import Scene, scene_of
 from trackread.reading.signs import doubted, signs_of
 from trackread.reading.sounds import RATE, Recording, peak_of
 from trackread.reading.spectra import analyse
