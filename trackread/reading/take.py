@@ -132,12 +132,12 @@ def piece_of(heard: Heard, line: Line) -> Piece:
 
 def hear(recording: Recording) -> Heard:
     """A take at one level, with what can be heard without knowing its line."""
-    signal = recording.signal - recording.signal.mean()
-    signal *= PEAK / peak_of(signal, 0.0)
     sound = recording.sound
     hop = sound.sample_rate // 100
     times = np.arange(0, sound.length, hop) / sound.sample_rate
     pitch, level = (Track(hop, track(recording.signal, times)) for track in (pitch_at, level_at))
+    signal = recording.signal - recording.signal.mean()  # not before: pitch needs a copy of its own for a while
+    signal *= PEAK / peak_of(signal, 0.0)
     return Heard(recording, signal, listen(signal), posteriors(signal), pitch, level)
 
 
