@@ -1,5 +1,6 @@
 """Departures of courses made by hand: what is proposed, how it is weighed, and the line as it is written put back."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -15,7 +16,7 @@ from trackread.reading.aligner import Aligner, Ways
 from trackread.reading.course import Step, StepKind, course_of
 from trackread.reading.departures import Said, as_written, rewritten, unmixed
 from trackread.reading.evidence import Evidence, Piece, evidence_for, is_believed, probability, unlikeness, window
-from trackread.reading.proposals import Proposal, proposals_of
+from trackread.reading.proposals import Proposal, can_be, proposals_of
 from trackread.reading.recogniser import SYMBOLS
 from trackread.reading.sounds import RATE
 from trackread.reading.stretches import heard_phones
@@ -320,3 +321,32 @@ def test_a_word_with_something_added_is_told_apart_from_another_word(heard: str,
     assert [step.kind for step in found[1:-2]] == kinds
     assert [phone for step in found[1:-2] for phone in step.phones] == heard.split()
     assert (found[0], found[-2:]) == (said[0], said[-2:])
+
+
+@pytest.mark.parametrize(("rest", "possible"), [(0.1, False), (0.5, True)])
+def test_a_voice_that_breaks_a_word_off_rests_before_it_goes_on(rest: float, possible: bool) -> None:
+    before, part, *after = steps("0 1- 2 3")
+    later = [
+        replace(step, times=tuple(part.times[-1] + rest + time - after[0].times[0] for time in step.times))
+        for step in after
+    ]
+    course = (before, part, *later)
+    (one,) = proposals_of(course, 4)
+
+    assert can_be(one, course) is possible
+
+
+def test_a_word_may_break_off_at_the_end_and_what_is_not_broken_off_needs_no_rest() -> None:
+    for said in ("0 1 2 3-", "0 1- 1 2 3", "0 2 3", "0 ? 1 2 3", "0 1 1 2 3"):
+        course = steps(said)
+
+        assert all(can_be(one, course) for one in proposals_of(course, 4))
+
+
+def test_departures_that_only_a_word_of_one_phone_parts_are_weighed_as_one() -> None:
+    short = [*WAYS[:1], (("AY",),), *WAYS[1:]]
+    course = steps_saying("? 1 ? 2 3 4", short)
+    long = steps_saying("? 2 ? 3 4", short)
+
+    assert proposals_of(course, 5) == (Proposal(DepartureKind.SWAPPED, 0, 3, 0, 2),)
+    assert [one.kind for one in proposals_of(long, 5)] == [DepartureKind.SWAPPED, DepartureKind.ADDED]

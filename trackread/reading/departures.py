@@ -12,7 +12,7 @@ from trackread.reading.aligner import Aligner
 from trackread.reading.course import Step, StepKind, Ways, course_of
 from trackread.reading.evidence import Piece, is_departure, unlikeness, ways_of
 from trackread.reading.lexicon import Pronunciation, bare
-from trackread.reading.proposals import Proposal, proposals_of
+from trackread.reading.proposals import Proposal, breaks_off, can_be, proposals_of
 from trackread.reading.recogniser import HOP
 
 ALIKE = 0.3  # how unlike what is heard may be to a word and still be the word
@@ -38,11 +38,14 @@ def said_in(piece: Piece, aligner: Aligner) -> Said:
 
 
 def unmixed(steps: tuple[Step, ...], ways: Ways) -> tuple[Step, ...]:
-    """The course with a word and what is added to it told apart, where both together were taken for another word."""
+    """The course without two mixtures: a word and what is added to it, taken for another word; and the beginning of a
+    word, without a rest behind it, that is the sound of its neighbours where the word is left out."""
     for one in reversed(proposals_of(steps, len(ways))):
         instead = steps[one.first : one.stop]
         whole = any(step.kind is StepKind.WORD for step in instead)
-        if one.kind is DepartureKind.SWAPPED and one.high - one.low == 1 and not whole:
+        if not can_be(one, steps):
+            steps = (*steps[: one.first], *steps[one.stop :])
+        elif one.kind is DepartureKind.SWAPPED and one.high - one.low == 1 and not whole:
             steps = (*steps[: one.first], *told_apart(instead, one.low, ways[one.low]), *steps[one.stop :])
     return steps
 
@@ -92,12 +95,6 @@ def rewritten(steps: Sequence[Step], proposals: Sequence[Proposal], believed: Se
     found += steps[done:]
     unheard = any(not step.phones for step in found)
     return Said(heard_again(found, piece) if unheard else tuple(found), tuple(departures))
-
-
-def breaks_off(one: Proposal, steps: Sequence[Step]) -> bool:
-    """Whether the words that are missing are begun, and nothing else is said."""
-    begun = [step.word for step in steps if step.kind is StepKind.PART]
-    return len(begun) == len(steps) > 0 and begun == list(range(one.low, one.high))
 
 
 def together(steps: Sequence[Step]) -> Iterator[Step]:
