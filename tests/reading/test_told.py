@@ -8,11 +8,13 @@ import itertools
 import numpy as np
 import pytest
 
+from tests.reading.test_said import LINE, told
 from tests.reading.test_take import recorded
 from trackread.core.performance import Departure, DepartureKind
 from trackread.core.reading import Reading
 from trackread.reading.sounds import RATE, Recording
 from trackread.reading.take import Reader
+from trackread.reading.told import alien, kept
 
 Takes = dict[str, tuple[Recording, str]]
 
@@ -150,3 +152,12 @@ def test_in_a_long_take_each_departure_is_told_in_its_own_stretch(reader: Reader
     assert reading.departures[1].first == starts[-2]  # one word fewer since the first, and then the second of its line
     assert len(reading.words) == starts[-1]
     assert reading.match.says_line
+
+
+def test_of_a_take_the_phones_of_its_line_and_the_others_are_counted_each_word_once() -> None:
+    line = told("0 1 2 3 4")
+    more = told("0 ? 1 1 2 3- 4")
+
+    assert (kept(line), alien(line)) == (sum(len(way[0]) for way in LINE.ways), 0)
+    assert alien(more) == 3
+    assert kept(more) == kept(line) - len(LINE.ways[3][0])

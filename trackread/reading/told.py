@@ -16,6 +16,7 @@ from trackread.reading.stretches import Span, stretches
 
 # Share of the phones of a line that a take must say, if it is to be a take of it that departs from it.
 KEPT = 0.6
+ALIEN = 0.5  # and phones that are none of its words, beside those: `later` is no take of `Bobby ripped the ledger`
 USUAL = 0.08  # seconds of a phone
 
 
@@ -46,7 +47,7 @@ def tell_freely(piece: Piece, line: Line, aligner: Aligner) -> Told:
     match = judge(list(marks_of(written)), piece.heard, seconds)
     if match.says_line and kept(said):
         return replace(said, match=match)
-    if kept(said) >= KEPT * kept(written):
+    if kept(said) >= KEPT * kept(written) and alien(said) <= ALIEN * kept(said):
         granted = judge(list(marks_of(said)), piece.heard, seconds)
         if granted.says_line:
             return replace(said, match=granted)
@@ -81,6 +82,11 @@ def kept(told: Told) -> int:
         if step.kind is StepKind.WORD
     }
     return sum(words.values())
+
+
+def alien(told: Told) -> int:
+    """The phones that are of no word of the line."""
+    return sum(len(step.phones) for each in told.said for step in each.steps if step.kind is StepKind.OTHER)
 
 
 def marks_of(told: Told) -> Iterator[Mark]:
