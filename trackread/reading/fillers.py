@@ -91,8 +91,7 @@ def with_steps(said: Said, steps: Sequence[Step], start: float) -> Said:
         before = [one.word for one in said.steps[:place] if one.kind is StepKind.WORD and one.word is not None]
         word = max(before, default=-1) + 1
         earlier = [one for one in said.departures if one.stop <= place]
-        later = [replace(one, first=one.first + 1, stop=one.stop + 1) for one in said.departures if one.first >= place]
+        later = [replace(one, first=one.first + 1, stop=one.stop + 1) for one in said.departures if one.stop > place]
         added = Proposal(DepartureKind.ADDED, place, place + 1, word, word)
-        later = [one for one in later if one not in earlier]
         said = Said((*said.steps[:place], own, *said.steps[place:]), (*earlier, added, *later))
     return said

@@ -86,7 +86,7 @@ class Reader:
         phones = [time for word in words for time in word.times]
         scene = scene_of((heard.signal, heard.view), phones, heard.rows, (heard.pitch, recording.sound.sample_rate))
         events = events_in(scene, hints)
-        if not self.faithful:
+        if not self.faithful and (told.match is None or told.match.says_line):
             told = with_fillers(told, scene, events)
             words = said_words(told, wanted)
         placed: list[Placed] = []
