@@ -76,15 +76,14 @@ def test_pauses_and_words_and_gaps_too_short_to_name_add_up_to_the_whole(reading
 
 
 @given(performances(), rates)
-def test_a_pause_is_named_once_and_shares_no_row_with_a_word_or_an_event(reading, rate):
+def test_a_part_of_a_pause_has_its_own_length_and_shares_no_row_with_a_word_or_an_event(reading, rate):
     (voice,) = a_sheet(reading, str(rate)).voices
     heard = {frame for cell in (*voice.words, *voice.events) for frame in range(cell.first, cell.stop)}
     paused = [frame for pause in voice.pauses for frame in range(pause.first, pause.stop)]
-    places = [(sum(word.stop <= pause.first for word in voice.words), pause.text) for pause in voice.pauses]
-    named = [place for place, text in places if text]
+    lengths = [(pause.stop - pause.first, pause.text) for pause in voice.pauses]
 
     assert not heard & set(paused)
-    assert named == sorted({place for place, _ in places})
+    assert all(text == (str(length) if length >= LEAST_PAUSE else "") for length, text in lengths)
 
 
 # Frames 0-9 blank, Mind 10-14, the 14-16, a pause to 28, ticket 28-34, 6 blank.
@@ -100,14 +99,14 @@ def an_event(kind, first, stop):
     return Event(kind, Sample(1000 * first), Sample(1000 * stop), 0.9)
 
 
-def test_a_pause_has_its_whole_length_on_the_longest_part_that_no_event_takes():
+def test_a_breath_parts_a_pause_and_each_part_has_its_own_length():
     (voice,) = a_sheet(acted(events=(an_event(EventKind.BREATH_IN, 18, 22),))).voices
 
     assert voice.events == (a_cell(18, 22, "breath in"),)
     assert voice.pauses == (
         a_cell(0, 10, "10"),
         a_cell(16, 18, ""),
-        a_cell(22, 28, "12"),
+        a_cell(22, 28, "6"),
         a_cell(34, 40, "6"),
     )
 

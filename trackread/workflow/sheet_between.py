@@ -35,14 +35,15 @@ def manner_cells(reading: Reading, rate: FrameRate) -> tuple[Cell, ...]:
 def pause_cells(words: tuple[Cell, ...], events: tuple[Cell, ...], length: Frame) -> tuple[Cell, ...]:
     """The frames between words, before the first and after the last, if they are LEAST_PAUSE or more.
 
-    The longest part of a pause that is free of events has its whole length, other parts are without a text.
+    Each part of a pause that is free of events has its own length, as it is seen beside its rows; a short one has none.
     """
     edges = [0, *(edge for word in words for edge in (word.first, word.stop)), length]
     taken = frames_of(events)
     found = []
     for first, stop in zip(edges[::2], edges[1::2], strict=True):
-        longest = longest_free(first, stop, taken) if stop - first >= LEAST_PAUSE else None
-        if longest:
+        if stop - first >= LEAST_PAUSE:
             parts = free(first, stop, taken)
-            found += [Cell(*part, str(stop - first) if part == longest else "") for part in parts]
+            found += [
+                Cell(first, stop, str(stop - first) if stop - first >= LEAST_PAUSE else "") for first, stop in parts
+            ]
     return tuple(found)
