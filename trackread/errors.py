@@ -39,6 +39,22 @@ class ScriptError(TrackreadError):
     """A screenplay that cannot be read as lines; all problems of a file at once."""
 
 
+class ProductionError(TrackreadError):
+    """A production.toml that cannot be used, or a folder that holds no production; all problems of a file at once."""
+
+
+class BookError(TrackreadError):
+    """A book that cannot be opened, or that does not hold what is asked for."""
+
+
+class ClashError(TrackreadError):
+    """Something was changed by somebody else since it was looked at; nothing of either is lost."""
+
+
+class CorrectionError(TrackreadError):
+    """A correction that a reading cannot take."""
+
+
 class LexiconError(TrackreadError):
     """A pronunciation that cannot be used; all problems of a file at once."""
 
