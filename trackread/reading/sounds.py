@@ -6,6 +6,7 @@ Samples are float32 from -1 to 1 at `RATE`; channels count from 1, as on a recor
 import hashlib
 import re
 import stat
+import sys
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import chain
@@ -15,13 +16,14 @@ import numpy as np
 import soundfile
 import soxr
 
+from trackread.core.chunks import PLACEHOLDERS
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
 from trackread.errors import SoundError
+from trackread.reading.wave_files import BLOCK, Format, WaveFile, ends_early, open_wave
 
 RATE = 16000
 LOWEST_RATE, HIGHEST_RATE = 8000, 768000  # hertz: below it no voice can be read, above it no recorder works
-BLOCK = 1 << 18
 SILENT = 10 ** (-75 / 20)  # a peak of -75 dBFS: below the hiss of any microphone
 LOUDEST = 2.0**31  # floats may pass full scale, or be integers of up to 32 bits that nobody divided
 CLIPPED = (0.99, 1.0)  # floats above full scale are not clipped; the highest step of 8 bits is 0.992
@@ -29,8 +31,8 @@ CLIPPED_SHARE = 0.25
 
 # The lines of libsndfile's log that say how long the sound should be and how long it is, in bytes.
 LENGTHS = re.compile(r"^ *(?:data|SSND|riff|Riff size|Data Size) *: (\d+) \(should be (\d+)\)", re.MULTILINE)
-# What writes to a pipe, or lost power, leaves a length near 2 or 4 GiB: those files are read as they are.
-PLACEHOLDERS = (range(0x7FFFF000, 0x80000000), range(0xFFFFF000, 0x100000000))
+
+Blocks = Iterator[np.ndarray]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,13 +57,33 @@ def load(path: Path, channel: int | None = None) -> Recording:
     try:
         file = soundfile.SoundFile(path)
     except soundfile.LibsndfileError as error:
-        raise SoundError(f"{path}: not a sound file that can be read ({reason(error)})") from error
+        wave = refused_wave(path, error)
+        return take_of(path, wave.format, wave.blocks(0, wave.format.frames), channel)
     with file:
         check_whole(path, file)
-        check_channel(path, file, channel)
-        signal = resample(checked_blocks(path, file, channel), file.samplerate, file.frames)
-        check_audible(path, signal)
-        return Recording(Sound(digest(path), file.samplerate, Sample(file.frames)), signal)
+        return take_of(path, format_of(file), blocks_of(path, file), channel)
+
+
+def take_of(path: Path, form: Format, blocks: Blocks, channel: int | None) -> Recording:
+    check_format(path, form)
+    check_channel(path, form, channel)
+    signal = resample(checked_blocks(path, form, blocks, channel), form.sample_rate, form.frames)
+    check_audible(path, signal)
+    return Recording(Sound(digest(path), form.sample_rate, Sample(form.frames)), signal)
+
+
+def refused_wave(path: Path, error: soundfile.LibsndfileError) -> WaveFile:
+    """A wave file that libsndfile refuses, though nothing of its sound is missing: BW64, RF64 with an odd bext."""
+    wave = open_wave(path)
+    if wave is None:
+        raise SoundError(f"{path}: not a sound file that can be read ({reason(error)})") from error
+    if wave.format.cut_short:
+        raise SoundError(f"{path}: {wave.format.remarks[0]}") from error
+    return wave
+
+
+def format_of(file: soundfile.SoundFile) -> Format:
+    return Format(file.samplerate, file.channels, file.frames, file.subtype)
 
 
 def reason(error: soundfile.LibsndfileError) -> str:
@@ -86,75 +108,99 @@ def check_there(path: Path) -> None:
 
 
 def check_whole(path: Path, file: soundfile.SoundFile) -> None:
-    """Raises SoundError if the file holds no samples, fewer than its header promises, or at a rate of no recorder."""
-    for promised, there in LENGTHS.findall(file.extra_info):
-        known = not any(int(promised) in placeholders for placeholders in PLACEHOLDERS)
+    """Raises SoundError if the file holds fewer bytes than its header promises."""
+    for promised, there in missing_bytes(file):
+        raise SoundError(f"{path}: {ends_early(promised, there, 'bytes')}")
+
+
+def missing_bytes(file: soundfile.SoundFile) -> Iterator[tuple[int, int]]:
+    """How many bytes the header promises and how many are there, wherever that is fewer."""
+    for promised, there in ((int(promised), int(there)) for promised, there in LENGTHS.findall(file.extra_info)):
+        known = not any(promised in placeholders for placeholders in PLACEHOLDERS)
         # A last byte that only makes the length even is left out by some.
-        if known and int(there) + 1 < int(promised):
-            raise SoundError(f"{path}: ends early: its header promises {promised} bytes and {there} are there")
-    if file.frames == 0:
+        if known and there + 1 < promised:
+            yield promised, there
+
+
+def check_format(path: Path, form: Format) -> None:
+    """Raises SoundError if there are no samples, or samples at a rate of no recorder."""
+    if form.frames == 0:
         raise SoundError(f"{path}: holds no samples, or its header says so ({path.stat().st_size} bytes in all)")
-    if not LOWEST_RATE <= file.samplerate <= HIGHEST_RATE:
+    if not LOWEST_RATE <= form.sample_rate <= HIGHEST_RATE:
         raise SoundError(
-            f"{path}: has {file.samplerate} samples a second: those of {LOWEST_RATE} to {HIGHEST_RATE} can be read"
+            f"{path}: has {form.sample_rate} samples a second: those of {LOWEST_RATE} to {HIGHEST_RATE} can be read"
         )
 
 
-def check_channel(path: Path, file: soundfile.SoundFile, channel: int | None) -> None:
-    if channel is not None and not 1 <= channel <= file.channels:
-        has = "only one" if file.channels == 1 else f"1 to {file.channels}"
+def check_channel(path: Path, form: Format, channel: int | None) -> None:
+    if channel is not None and not 1 <= channel <= form.channels:
+        has = "only one" if form.channels == 1 else f"1 to {form.channels}"
         raise SoundError(f"{path}: has no channel {channel}: it has {has}")
 
 
-def checked_blocks(path: Path, file: soundfile.SoundFile, channel: int | None) -> Iterator[np.ndarray]:
+def checked_blocks(path: Path, form: Format, blocks: Blocks, channel: int | None) -> Blocks:
     """The chosen channel in blocks; raises SoundError for numbers that are no sound or channels that differ."""
     heard = slice(None) if channel is None else slice(channel - 1, channel)
     done = clipped = 0
-    for block in blocks_of(path, file):
+    for block in blocks:
         check_numbers(path, block[:, heard], done)
-        if channel is None and (block != block[:, :1]).any():
-            raise SoundError(
-                f"{path}: has {file.channels} different channels: choose one of 1 to {file.channels} with --channel"
-            )
+        if channel is None:
+            check_alike(path, block)
         one = block[:, heard][:, 0]
         clipped += int(((np.abs(one) >= CLIPPED[0]) & (np.abs(one) <= CLIPPED[1])).sum())
         done += len(one)
         yield one
-    if done < file.frames:
-        raise SoundError(f"{path}: ends early: its header promises {file.frames} samples and {done} are there")
+    if done < form.frames:
+        raise SoundError(f"{path}: {ends_early(form.frames, done, 'samples')}")
     if clipped > CLIPPED_SHARE * done:
         raise SoundError(f"{path}: {100 * clipped // done} % of its samples are at full scale: too clipped to read")
 
 
-def blocks_of(path: Path, file: soundfile.SoundFile) -> Iterator[np.ndarray]:
-    """All channels, shape (samples, channels). Raises SoundError where the file cannot be decoded."""
+def blocks_of(path: Path, file: soundfile.SoundFile, *, size: int = BLOCK, most: int = sys.maxsize) -> Blocks:
+    """All channels, shape (samples, channels), `most` samples from where the file stands.
+
+    Raises SoundError where the file cannot be decoded.
+    """
     try:
         # Not file.blocks: where a decoder gives less than it promised, that yields what lay in memory.
-        while len(block := file.read(BLOCK, dtype="float32", always_2d=True)):
+        while most and len(block := file.read(min(size, most), dtype="float32", always_2d=True)):
             yield block
+            most -= len(block)
     except soundfile.LibsndfileError as error:
         raise SoundError(f"{path}: ends early or is damaged ({reason(error)})") from error
 
 
+def check_alike(path: Path, block: np.ndarray) -> None:
+    """Raises SoundError where channels differ and none was chosen."""
+    if (block != block[:, :1]).any():
+        count = block.shape[1]
+        raise SoundError(f"{path}: has {count} different channels: choose one of 1 to {count} with --channel")
+
+
 def check_numbers(path: Path, block: np.ndarray, done: int) -> None:
     """Raises SoundError for numbers that are no sound; `done` samples stand before the block."""
-    wrong = np.flatnonzero(~(np.abs(block) <= LOUDEST).all(1))
-    if len(wrong):
-        raise SoundError(f"{path}: sample {done + wrong[0]} is not a number that sound has: the file is damaged")
+    wrong = ~(np.abs(block) <= LOUDEST)
+    if wrong.any():
+        raise SoundError(
+            f"{path}: sample {done + wrong.any(1).argmax()} is not a number that sound has: the file is damaged"
+        )
 
 
-def resample(blocks: Iterator[np.ndarray], sample_rate: int, frames: int) -> np.ndarray:
-    """The signal at 16 kHz of `frames` samples; of a lower rate it has nothing above that rate's own half."""
+def resample(blocks: Blocks, sample_rate: int, frames: int, *, offset: float | None = None) -> np.ndarray:
+    """The signal at 16 kHz of `frames` samples; of a lower rate it has nothing above that rate's own half.
+
+    `offset` is a recorder's, which would be a click at both ends: the mean of the first block unless given.
+    """
     room = frames * RATE // sample_rate + RATE
     if sample_rate == RATE:
         return joined(blocks, room)
     stream = soxr.ResampleStream(sample_rate, RATE, 1, dtype="float32", quality="HQ")
     first = next(blocks)
-    offset = first.mean()  # a recorder's offset, which would be a click at both ends
-    pieces = (stream.resample_chunk(block - offset) for block in chain([first], blocks))
+    level = np.float32(first.mean() if offset is None else offset)
+    pieces = (stream.resample_chunk(block - level) for block in chain([first], blocks))
     rest = (stream.resample_chunk(np.zeros(0, np.float32), last=True) for _ in range(1))
     signal = joined(chain(pieces, rest), room)
-    signal += offset
+    signal += level
     return signal
 
 

@@ -1,14 +1,16 @@
 """One take, heard: a recording and the line it should say to a Reading."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from trackread import __version__
+from trackread.core.correction import Pin
 from trackread.core.reading import Reading, Syllable, Track, Word
 from trackread.reading.aligner import Aligner
 from trackread.reading.assembly import Timeline, events_of, syllables_of, timeline, words_of
+from trackread.reading.between import fixed, place_between
 from trackread.reading.doubt import Signs
 from trackread.reading.events import Found, events_in, quietened
 from trackread.reading.evidence import Piece
@@ -22,6 +24,7 @@ from trackread.reading.listening import Listening, listen
 from trackread.reading.manners import manners_in
 from trackread.reading.match import judge
 from trackread.reading.phrases import phrase_starts, phrases_of
+from trackread.reading.pins import Pinned, find_pins, fixes_in
 from trackread.reading.pitch import pitch_at
 from trackread.reading.placement import Placed, place
 from trackread.reading.recogniser import ROW, Posteriors, posteriors
@@ -52,6 +55,36 @@ class Heard:
     level: Track
 
 
+@dataclass(frozen=True, slots=True)
+class Spoken:
+    """What a take says and how it sounds; `between` is its sound with the events in it, which are no words."""
+
+    told: Told
+    words: Sequence[SaidWord]
+    rows: Posteriors
+    between: tuple[Scene, Sequence[Found]]
+
+    @property
+    def spans(self) -> list[Span]:
+        """The stretch of each spoken word."""
+        return [span for span, words in self.stretches() for _ in words]
+
+    def stretches(self) -> Iterator[tuple[Span, range]]:
+        """Each stretch with the numbers of its spoken words."""
+        first = 0
+        for span, each in zip(self.told.spans, self.told.said, strict=True):
+            yield span, range(first, first + len(each.steps))
+            first += len(each.steps)
+
+    def piece(self, span: Span) -> np.ndarray:
+        """The sound of a stretch, events as soft as the room."""
+        return quietened(*self.between, span.start, span.stop)
+
+    def rows_of(self, span: Span) -> Posteriors:
+        """What the recogniser hears in a stretch."""
+        return self.rows.part(span.start // ROW, -(-span.stop // ROW))
+
+
 class Reader:
     """The engines, loaded once and kept for many takes. Not for use by two threads at once.
 
@@ -64,15 +97,18 @@ class Reader:
         self.aligner = Aligner()
         self.faithful = faithful
 
-    def read(self, recording: Recording, line: str, progress: Progress | None = None) -> Reading:
+    def read(
+        self, recording: Recording, line: str, progress: Progress | None = None, *, pins: Sequence[Pin] = ()
+    ) -> Reading:
         """The reading of a take of `line`; `progress` is told the share that is done, 0 to 1.
 
+        The cuts in `pins` lie where they say; `pins.left_out` tells which of them found no place.
         Raises LineError if the line cannot be spoken, ReadingError if the take cannot hold it.
         """
-        return doubted(*self.read_with_signs(recording, line, progress))
+        return doubted(*self.read_with_signs(recording, line, progress, pins=pins))
 
     def read_with_signs(
-        self, recording: Recording, line: str, progress: Progress | None = None
+        self, recording: Recording, line: str, progress: Progress | None = None, *, pins: Sequence[Pin] = ()
     ) -> tuple[Reading, tuple[Signs, ...]]:
         """The reading as `read` gives it, but without its doubts, and the signs that tell them, one for each word."""
         wanted = self.prepare(line)
@@ -89,14 +125,12 @@ class Reader:
         if not self.faithful and (told.match is None or told.match.says_line):
             told = with_fillers(told, scene, events)
             words = said_words(told, wanted)
-        placed: list[Placed] = []
-        for span, each in zip(told.spans, told.said, strict=True):
-            first = len({one.mark.word for one in placed})
-            piece = quietened(scene, events, span.start, span.stop)
-            placed += self.place(piece, heard.rows, words[first : first + len(each.steps)], (span, first))
-            if progress:
-                progress(span.stop / len(heard.signal))
-        placed = list(held(placed, scene, events))
+        take = Spoken(told, words, heard.rows, (scene, events))
+        placed = self.place_all(take, progress)
+        pinned = find_pins(pins, words, placed, spans=take.spans, sample_rate=recording.sound.sample_rate)
+        if pinned.fixes:
+            placed = self.place_again(take, placed, pinned)
+        placed = fixed(list(held(placed, scene, events)), pinned.fixes)
         reading = assemble(heard, told, (wanted, words), placed, (scene, events))
         return reading, tuple(signs_of(reading, words, placed, scene))
 
@@ -104,25 +138,45 @@ class Reader:
         """The line ready to be found. Raises LineError if it cannot be spoken."""
         return prepare(line, self.lexicon)
 
-    def place(
-        self, piece: np.ndarray, heard: Posteriors, words: Sequence[SaidWord], at: tuple[Span, int]
-    ) -> list[Placed]:
-        """The phones of one stretch, in seconds of the whole take; `at` has the stretch and its first word."""
-        if not words:
-            return []
-        span, first = at
-        marks = self.aligner.align(piece, [word.ways for word in words])
-        part = heard.part(span.start // ROW, -(-span.stop // ROW))
-        offset = span.start / RATE
-        return [
-            replace(
-                one,
-                mark=replace(one.mark, word=one.mark.word + first),
-                start=one.start + offset,
-                stop=one.stop + offset,
-            )
-            for one in place(marks, analyse(piece), part, self.trees)
-        ]
+    def place_all(self, take: Spoken, progress: Progress | None) -> list[Placed]:
+        """The phones of a whole take, in its own seconds, stretch by stretch."""
+        placed: list[Placed] = []
+        for span, words in take.stretches():
+            if words:
+                piece = take.piece(span)
+                marks = self.aligner.align(piece, [take.words[k].ways for k in words])
+                placed += in_take(place(marks, analyse(piece), take.rows_of(span), self.trees), span, words)
+            if progress:
+                progress(span.stop / take.told.spans[-1].stop)
+        return placed
+
+    def place_again(self, take: Spoken, before: Sequence[Placed], pinned: Pinned) -> list[Placed]:
+        """The phones of a whole take around its pins; a stretch without pins is as it was placed before."""
+        placed: list[Placed] = []
+        for span, words in take.stretches():
+            fixes = fixes_in(span, words, pinned.fixes)
+            if not fixes:
+                placed += [one for one in before if one.mark.word in words]
+                continue
+            ways = [(pinned.ways[k],) if k in pinned.ways else take.words[k].ways for k in words]
+            engines = (self.aligner, self.trees)
+            found = place_between(take.piece(span), take.rows_of(span), ways, fixes, engines=engines)
+            placed += in_take(found, span, words)
+        return placed
+
+
+def in_take(placed: Sequence[Placed], span: Span, words: range) -> list[Placed]:
+    """The phones of one stretch in seconds of the whole take, and by the numbers of its words there."""
+    offset = span.start / RATE
+    return [
+        replace(
+            one,
+            mark=replace(one.mark, word=words[one.mark.word]),
+            start=one.start + offset,
+            stop=one.stop + offset,
+        )
+        for one in placed
+    ]
 
 
 def piece_of(heard: Heard, line: Line) -> Piece:

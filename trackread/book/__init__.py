@@ -1,0 +1,1 @@
+"""The production that remembers: its folder, its settings and its database."""

@@ -1,0 +1,1 @@
+"""Alembic's way from each form of the tables to the next."""

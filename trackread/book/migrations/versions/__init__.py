@@ -1,0 +1,1 @@
+"""One file for each form the tables have had."""

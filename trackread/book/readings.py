@@ -1,0 +1,110 @@
+"""Readings that have been made, each under everything that it depends on, so that nothing is read twice.
+
+The body is a reading as plain JSON (core/plain.py), which the book keeps and does not look into.
+"""
+
+import json
+import zlib
+from collections.abc import Collection, Mapping
+from dataclasses import astuple, dataclass
+from typing import Any, cast
+
+from sqlalchemy import ColumnElement, and_, select
+
+from trackread.book.book import Book
+from trackread.book.clock import now
+from trackread.book.tables import ReadingRow
+from trackread.errors import BookError
+
+IN_ONE_QUERY = 500
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingKey:
+    """What a reading depends on: which samples of which channel of which recording, the line, the production's own
+    pronunciations, the pinned cuts, and the engine. `channel` counts from 1; None is the only one, or all alike.
+    """
+
+    digest: str
+    start: int
+    stop: int
+    channel: int | None
+    line_digest: str
+    pronunciations_digest: str
+    pins_digest: str
+    engine: str
+
+
+KEY_COLUMNS = (
+    ReadingRow.digest,
+    ReadingRow.start,
+    ReadingRow.stop,
+    ReadingRow.channel,
+    ReadingRow.line_digest,
+    ReadingRow.pronunciations_digest,
+    ReadingRow.pins_digest,
+    ReadingRow.engine,
+)
+KEYS = select(*KEY_COLUMNS)
+
+
+def as_row(key: ReadingKey) -> tuple[str | int, ...]:
+    return tuple(0 if value is None else value for value in astuple(key))
+
+
+def key_of(row: tuple[Any, ...]) -> ReadingKey:
+    digest, start, stop, channel, *rest = row
+    return ReadingKey(digest, start, stop, channel or None, *rest)
+
+
+def under(key: ReadingKey) -> ColumnElement[bool]:
+    return and_(*(column == value for column, value in zip(KEY_COLUMNS, as_row(key), strict=True)))
+
+
+def find_reading(book: Book, key: ReadingKey) -> dict[str, object] | None:
+    """The reading under this key, None if it has not been made. Raises BookError if it is damaged."""
+    with book.reading() as transaction:
+        body = transaction.scalar(select(ReadingRow.body).where(under(key)))
+    if body is None:
+        return None
+    try:
+        return unpacked(body)
+    except ValueError as error:
+        raise BookError(f"the reading of {key.digest} from {key.start} to {key.stop} is damaged: {error}") from error
+
+
+def save_reading(book: Book, key: ReadingKey, body: Mapping[str, object]) -> None:
+    """Saves a reading; one that is there under the same key stays instead."""
+    packed = zlib.compress(json.dumps(body, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode())
+    columns = {column.key: value for column, value in zip(KEY_COLUMNS, as_row(key), strict=True)}
+    with book.writing() as transaction:
+        if transaction.scalar(select(ReadingRow.id).where(under(key))) is None:
+            transaction.add(ReadingRow(**columns, body=packed, made=now()))
+
+
+def unpacked(body: bytes) -> dict[str, object]:
+    """The body as it was saved. Raises ValueError if it is none."""
+    try:
+        plain = json.loads(zlib.decompress(body))
+    except zlib.error as error:
+        raise ValueError(str(error)) from error
+    if not isinstance(plain, dict):
+        raise ValueError("it is no mapping")
+    return cast(dict[str, object], plain)
+
+
+def keys_of(book: Book) -> frozenset[ReadingKey]:
+    """The keys of all readings."""
+    with book.reading() as transaction:
+        return frozenset(key_of(tuple(row)) for row in transaction.execute(KEYS))
+
+
+def readings_done(book: Book, keys: Collection[ReadingKey]) -> frozenset[ReadingKey]:
+    """Those of the keys that have a reading, in one query for many recordings."""
+    digests = sorted({key.digest for key in keys})
+    wanted, done = frozenset(keys), set[ReadingKey]()
+    with book.reading() as transaction:
+        for first in range(0, len(digests), IN_ONE_QUERY):
+            some = KEYS.where(ReadingRow.digest.in_(digests[first : first + IN_ONE_QUERY]))
+            done |= {key_of(tuple(row)) for row in transaction.execute(some)} & wanted
+    return frozenset(done)

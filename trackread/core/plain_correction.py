@@ -1,0 +1,214 @@
+"""Corrections in plain words, and as plain lists and dicts, as JSON holds them, and back.
+
+Times are samples; in words they are frames. Words are written for people and other programs and not read back.
+"""
+
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass
+from typing import assert_never
+
+from trackread.core.correction import (
+    DEGREES,
+    Correction,
+    CutAt,
+    Join,
+    MoveCut,
+    Note,
+    PhoneAt,
+    PinCut,
+    Relabel,
+    Respell,
+    Right,
+    SetStress,
+    Side,
+    Split,
+    UnpinCut,
+    Unsure,
+    WordAt,
+)
+from trackread.core.performance import Reason
+from trackread.core.phones import PAUSE, respelling
+from trackread.core.timebase import FrameRate, Sample, frame_at
+from trackread.errors import CorrectionError
+
+KINDS: dict[str, type[Correction]] = {
+    "move": MoveCut,
+    "relabel": Relabel,
+    "respell": Respell,
+    "split": Split,
+    "join": Join,
+    "stress": SetStress,
+    "pin": PinCut,
+    "unpin": UnpinCut,
+    "note": Note,
+    "right": Right,
+    "unsure": Unsure,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Counting:
+    """How samples are told to people: as frames at `rate`, of which the recording's first is `first`."""
+
+    sample_rate: int
+    rate: FrameRate
+    first: int = 0
+
+    def frame(self, sample: Sample) -> int:
+        """The number of the frame on screen while `sample` is heard."""
+        return self.first + frame_at(sample, self.sample_rate, self.rate)
+
+
+PlainCorrection = dict[str, object]
+
+
+def correction_to_plain(correction: Correction, counting: Counting) -> PlainCorrection:
+    """A correction as plain values, as JSON holds it, with what it says in `words`, which are not read back."""
+    kind = next(name for name, one in KINDS.items() if isinstance(correction, one))
+    plain = {name: list(value) if isinstance(value, tuple) else value for name, value in asdict(correction).items()}
+    return {"kind": kind, **plain, "words": words_of(correction, counting)}
+
+
+def correction_from_plain(plain: Mapping[str, object]) -> Correction:
+    """The correction that `correction_to_plain` wrote. Raises CorrectionError if it is none."""
+    try:
+        return _built(plain)
+    except KeyError as error:
+        raise CorrectionError(f"not a correction: {error} is missing") from error
+    except (TypeError, ValueError) as error:
+        raise CorrectionError(f"not a correction: {error}") from error
+
+
+def words_of(correction: Correction, counting: Counting) -> str:
+    """What a correction does, as one person tells another."""
+    frame = counting.frame
+    match correction:
+        case MoveCut(cut, to):
+            return f"{cut_in_words(cut)} moved from frame {frame(cut.sample)} to {frame(to)}"
+        case Relabel(phone, symbol):
+            return f"{phone_in_words(phone)} on frame {frame(phone.sample)} is {sound(symbol)}"
+        case Respell(word, text):
+            return f"'{word.text}' on frame {frame(word.sample)} is written '{text}'"
+        case Split(phone, at, symbol):
+            return f"{phone_in_words(phone)} split on frame {frame(at)}: {sound(symbol)} starts there"
+        case Join(phone, following):
+            return f"{phone_in_words(phone)} on frame {frame(phone.sample)} lasts over {sound(following)} after it"
+        case SetStress(nucleus, degree):
+            return f"the syllable of {phone_in_words(nucleus)} on frame {frame(nucleus.sample)} is {DEGREES[degree]}"
+        case PinCut(cut):
+            return f"{cut_in_words(cut)} is right on frame {frame(cut.sample)} and stays there"
+        case UnpinCut(cut, _):
+            return f"{cut_in_words(cut)} on frame {frame(cut.sample)} may move again"
+        case Note(sample, text):
+            return f"note on frame {frame(sample)}: {text}" if text else f"the note on frame {frame(sample)} is gone"
+        case Right(word):
+            return f"'{word.text}' on frame {frame(word.sample)} is right"
+        case Unsure(word, _, _):
+            return f"'{word.text}' on frame {frame(word.sample)} is in doubt"
+        case _:
+            assert_never(correction)
+
+
+def cut_in_words(cut: CutAt) -> str:
+    """What a cut is called: the start or end of a word, else the two sounds that it parts."""
+    if not cut.word:
+        return "the cut between two pauses"
+    if cut.after == PAUSE:
+        return f"the end of '{cut.word}'"
+    if cut.phone == 0:
+        return f"the start of '{cut.word}'"
+    return f"the cut between {sound(cut.before)} and {sound(cut.after)} of '{cut.word}'"
+
+
+def phone_in_words(phone: PhoneAt) -> str:
+    """What a phone is called."""
+    return f"{sound(phone.symbol)} of '{phone.word}'" if phone.word else sound(phone.symbol)
+
+
+def sound(symbol: str) -> str:
+    """A phone as a reader without phonetics says it."""
+    return "the pause" if symbol == PAUSE else f"the sound '{respelling(symbol)}'"
+
+
+def _built(plain: Mapping[str, object]) -> Correction:
+    match _text(plain, "kind"):
+        case "move":
+            return MoveCut(_cut(plain), _sample(plain, "to"))
+        case "relabel":
+            return Relabel(_phone(plain, "phone"), _text(plain, "symbol"))
+        case "respell":
+            return Respell(_word(plain), _text(plain, "text"))
+        case "split":
+            sides = [Side(_text(plain, name)) for name in ("word", "syllable")]
+            return Split(_phone(plain, "phone"), _sample(plain, "at"), _text(plain, "symbol"), *sides)
+        case "join":
+            return Join(_phone(plain, "phone"), _text(plain, "following"))
+        case "stress":
+            return SetStress(_phone(plain, "nucleus"), _count(plain, "degree"))
+        case "pin":
+            return PinCut(_cut(plain))
+        case "unpin":
+            return UnpinCut(_cut(plain), _share(plain, "confidence"))
+        case "note":
+            return Note(_sample(plain, "sample"), _text(plain, "text"))
+        case "right":
+            return Right(_word(plain))
+        case "unsure":
+            return Unsure(_word(plain), _share(plain, "doubt"), _reasons(plain))
+        case kind:
+            raise ValueError(f"{kind!r} is no kind of correction: use one of {', '.join(KINDS)}")
+
+
+def _cut(plain: Mapping[str, object]) -> CutAt:
+    cut = _part(plain, "cut")
+    symbols = (_text(cut, "before"), _text(cut, "after"), _text(cut, "word"))
+    return CutAt(_sample(cut, "sample"), *symbols, phone=_count(cut, "phone"), order=_count(cut, "order"))
+
+
+def _phone(plain: Mapping[str, object], name: str) -> PhoneAt:
+    phone = _part(plain, name)
+    return PhoneAt(_sample(phone, "sample"), _text(phone, "symbol"), _text(phone, "word"))
+
+
+def _word(plain: Mapping[str, object]) -> WordAt:
+    word = _part(plain, "word")
+    return WordAt(_sample(word, "sample"), _text(word, "text"))
+
+
+def _part(plain: Mapping[str, object], name: str) -> Mapping[str, object]:
+    part = plain[name]
+    if not isinstance(part, Mapping):
+        raise TypeError(f"{name} is a group of values, not {part!r}")
+    return part
+
+
+def _text(plain: Mapping[str, object], name: str) -> str:
+    text = plain[name]
+    if not isinstance(text, str):
+        raise TypeError(f"{name} is a text, not {text!r}")
+    return text
+
+
+def _count(plain: Mapping[str, object], name: str) -> int:
+    count = plain[name]
+    if not isinstance(count, int) or isinstance(count, bool):
+        raise TypeError(f"{name} is a whole number, not {count!r}")
+    return count
+
+
+def _sample(plain: Mapping[str, object], name: str) -> Sample:
+    return Sample(_count(plain, name))
+
+
+def _share(plain: Mapping[str, object], name: str) -> float:
+    share = plain[name]
+    if not isinstance(share, (int, float)) or isinstance(share, bool):
+        raise TypeError(f"{name} is a number, not {share!r}")
+    return share
+
+
+def _reasons(plain: Mapping[str, object]) -> tuple[Reason, ...]:
+    reasons = plain["reasons"]
+    if not isinstance(reasons, list):
+        raise TypeError(f"reasons are a list, not {reasons!r}")
+    return tuple(Reason(reason) for reason in reasons)

@@ -1,0 +1,1 @@
+"""A voice session: what its recorder wrote, where somebody speaks, and of which line."""

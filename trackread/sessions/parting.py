@@ -1,0 +1,68 @@
+"""A session's utterances gathered into what is said in one go: a take may rest within, and two takes may be near.
+
+By dynamic programming over the utterances, in nats: what is no line at all costs nothing and earns nothing.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from trackread.sessions.chains import Chains, Ending
+from trackread.sessions.hearing import HOP, Utterance
+
+EACH = 1.5  # nats that each phone of a line earns where it explains as much as any phones would
+WHOLE, BROKEN = 2.0, 6.0  # nats that a take costs, whole or cut off
+LONGEST_REST = 2.5  # seconds within a take
+CANDIDATES = 5
+POOREST = -25.0  # nats below which a line is no candidate
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Utterances `first` to before `stop` as one stretch, and the lines it may be, by their places, the best first."""
+
+    first: int
+    stop: int
+    candidates: tuple[int, ...]
+
+
+def parted(utterances: Sequence[Utterance], chains: Chains, endings: Sequence[Ending]) -> tuple[Piece, ...]:
+    """The pieces of all utterances, in order; each utterance is in one."""
+    best = [0.0]
+    back: list[Piece] = []
+    for number, ending in enumerate(endings):
+        choices = [(best[number], Piece(number, number + 1, ()))]
+        for start, earned in earnings(number, ending, chains, utterances):
+            order = np.argsort(-earned)[:CANDIDATES]
+            piece = Piece(start, number + 1, tuple(int(k) for k in order if earned[k] > POOREST))
+            choices.append((best[start] + float(earned[order[0]]), piece))
+            if start == number:  # what is no take is told by the lines that it is most like
+                choices[0] = (best[number], piece)
+        score, piece = max(choices, key=lambda choice: choice[0])
+        best.append(score)
+        back.append(piece)
+    pieces: list[Piece] = []
+    reached = len(utterances)
+    while reached:
+        pieces.append(back[reached - 1])
+        reached = pieces[-1].first
+    return tuple(reversed(pieces))
+
+
+def earnings(
+    number: int, ending: Ending, chains: Chains, utterances: Sequence[Utterance]
+) -> list[tuple[int, np.ndarray]]:
+    """For each utterance from which a take might reach to the end of this one, what each line would earn by it."""
+    whole = ending.whole + EACH * chains.counts - WHOLE
+    broken = ending.broken + EACH * ending.said - BROKEN
+    found = []
+    for start in range(number, -1, -1):
+        if start < number and (utterances[start + 1].start - utterances[start].stop) * HOP > LONGEST_REST:
+            break
+        here = np.maximum(
+            np.where(ending.whole_from == start, whole, -np.inf), np.where(ending.broken_from == start, broken, -np.inf)
+        )
+        if np.isfinite(here).any():
+            found.append((start, here))
+    return found
