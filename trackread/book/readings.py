@@ -73,6 +73,25 @@ def find_reading(book: Book, key: ReadingKey) -> dict[str, object] | None:
         raise BookError(f"the reading of {key.digest} from {key.start} to {key.stop} is damaged: {error}") from error
 
 
+def newest_reading(
+    book: Book, digest: str, span: tuple[int, int], channel: int | None, *, line_digest: str
+) -> dict[str, object] | None:
+    """The reading of these samples and this line that was made last, by whatever engine; None if there is none.
+
+    Raises BookError if it is damaged.
+    """
+    these = and_(
+        ReadingRow.digest == digest,
+        ReadingRow.start == span[0],
+        ReadingRow.stop == span[1],
+        ReadingRow.channel == (channel or 0),
+        ReadingRow.line_digest == line_digest,
+    )
+    with book.reading() as transaction:
+        row = transaction.execute(KEYS.where(these).order_by(ReadingRow.id.desc()).limit(1)).first()
+    return find_reading(book, key_of(tuple(row))) if row else None
+
+
 def save_reading(book: Book, key: ReadingKey, body: Mapping[str, object]) -> None:
     """Saves a reading; one that is there under the same key stays instead."""
     packed = zlib.compress(json.dumps(body, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode())

@@ -3,13 +3,17 @@
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from trackread.sessions.chains import Chains
 from trackread.sessions.graphs import Graph, Route
-from trackread.sessions.hearing import Hearing, utterances_in
+from trackread.sessions.hearing import HOP, Hearing, Utterance, softest, utterances_in
 from trackread.sessions.lines import Spoken, Words
 from trackread.sessions.opinions import Candidate, Opinion, SecondOpinion, candidates_of, opinion_on
-from trackread.sessions.parting import parted
+from trackread.sessions.parting import Piece, parted
 from trackread.sessions.slates import OPTIONAL
+
+LONG = 500  # rows
 
 # The second opinion on the sound of the rows from `start` to before `stop`.
 Listen = Callable[[int, int], SecondOpinion]
@@ -19,7 +23,8 @@ Listen = Callable[[int, int], SecondOpinion]
 class Spot:
     """A stretch of speech: rows of sound, its candidates, the best first, what speaks for that, phones heard.
 
-    `slate` is how well it is explained as a slate, in nats for each phone heard.
+    `slate` is how well it is explained as a slate, in nats for each phone heard; `rest` the shorter of the rests before
+    and after it, in seconds; `fall` how far it dies away, 0 to 1.
     """
 
     start: int
@@ -28,6 +33,8 @@ class Spot:
     opinion: Opinion | None
     heard: tuple[str, ...]
     slate: float
+    rest: float
+    fall: float
 
 
 class Finder:
@@ -42,6 +49,7 @@ class Finder:
         """The stretches of speech, in order."""
         utterances = utterances_in(hearing)
         against = hearing.against_any()
+        room = softest(hearing.levels)
         endings = tuple(self.chains.endings(against, utterances))
         for piece in parted(utterances, self.chains, endings):
             first, last = utterances[piece.first], utterances[piece.stop - 1]
@@ -56,4 +64,22 @@ class Finder:
                 opinion_on(found, ((heard,),), second) if found else None,
                 heard,
                 self.slate.fits(rows)[0].whole / max(1, len(heard)),
+                rest_around(utterances, piece),
+                fall_of(hearing.levels[first.start : last.stop], room),
             )
+
+
+def rest_around(utterances: Sequence[Utterance], piece: Piece) -> float:
+    """Seconds of the shorter of the rests before and after a piece; LONG where there is no neighbour."""
+    before = utterances[piece.first].start - utterances[piece.first - 1].stop if piece.first else LONG
+    after = utterances[piece.stop].start - utterances[piece.stop - 1].stop if piece.stop < len(utterances) else LONG
+    return min(before, after) * HOP
+
+
+def fall_of(levels: np.ndarray, room: float) -> float:
+    """How far the last two rows of levels are down from the loudest towards the room, 0 to 1.
+
+    A voice dies away; one that is cut off does not.
+    """
+    loudest = float(levels.max())
+    return min(1.0, (loudest - float(levels[-2:].mean())) / max(1.0, loudest - room))

@@ -67,7 +67,7 @@ def spoken_runs(levels: np.ndarray) -> list[tuple[int, int]]:
     """Runs of rows that are louder than the room, rests of fewer than REST rows bridged."""
     if not len(levels):
         return []
-    least = max(float(np.percentile(levels, ROOM_SHARE)) + ABOVE_ROOM, float(levels.max()) - BELOW_LOUDEST)
+    least = softest(levels)
     runs: list[list[int]] = []
     for row in np.flatnonzero(levels > least):
         if runs and row - runs[-1][1] < REST:
@@ -75,6 +75,11 @@ def spoken_runs(levels: np.ndarray) -> list[tuple[int, int]]:
         else:
             runs.append([int(row), int(row) + 1])
     return [(start, stop) for start, stop in runs if stop - start >= LEAST]
+
+
+def softest(levels: np.ndarray) -> float:
+    """The level from which it is a voice and no longer the room, in dB."""
+    return max(float(np.percentile(levels, ROOM_SHARE)) + ABOVE_ROOM, float(levels.max()) - BELOW_LOUDEST)
 
 
 def with_rows(runs: Sequence[tuple[int, int]], hearing: Hearing) -> list[Utterance]:

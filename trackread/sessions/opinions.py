@@ -13,6 +13,8 @@ import numpy as np
 from trackread.sessions.graphs import NEVER, Fit, Graph, Route
 from trackread.sessions.lines import Spoken, Words
 
+CUT_OFF = 6.0  # nats by which a line that is said whole is worth more than as much of one that is cut off
+SURELY_APART = 40.0  # nats from which the second opinion need not be asked about the next lines
 UNHEARD = 500.0  # nats, where the second opinion cannot say the words at all
 NONE_LIKE_IT = 40.0  # nats that the best line has on the next where there is no next
 
@@ -48,11 +50,16 @@ class Candidate:
     @property
     def worth(self) -> float:
         """What the line is worth beside others: nats, and one for each phone of it that is heard."""
-        return max(self.complete + self.count, self.fit.broken + self.said - 3)
+        return max(self.complete + self.count, self.fit.broken + self.said - CUT_OFF)
 
     @property
     def is_broken(self) -> bool:
-        return self.fit.broken + self.said - 3 > self.complete + self.count
+        return self.fit.broken + self.said - CUT_OFF > self.complete + self.count
+
+    @property
+    def is_restarted(self) -> bool:
+        """Whether it is better explained by its being begun again."""
+        return self.again.whole > self.fit.whole
 
     @property
     def beginning(self) -> Words:
@@ -98,14 +105,15 @@ def opinion_on(candidates: Sequence[Candidate], heard: Words, second: SecondOpin
     whole = likelihood(best.line.words, second)
     begun = likelihood(best.beginning, second) if best.fit.broken > NEVER / 2 else -math.inf
     sound = max(whole, begun) if best.is_broken else whole
-    others = [likelihood(one.beginning if one.is_broken else one.line.words, second) for one in candidates[1:2]]
+    near = [one for one in candidates[1:3] if best.worth - one.worth < SURELY_APART]
+    others = [likelihood(one.beginning if one.is_broken else one.line.words, second) for one in near]
     free = likelihood(heard, second) if heard else -math.inf
     count = best.said if best.is_broken else best.count
     return Opinion(
         fitness=(best.fit.broken if best.is_broken else best.complete) / max(1, count),
         apart=best.worth - candidates[1].worth if len(candidates) > 1 else NONE_LIKE_IT,
         sound=bounded(sound - free) / max(1, count),
-        sound_apart=bounded(sound - others[0]) if others else UNHEARD,
+        sound_apart=bounded(sound - max(others)) if others else UNHEARD,
         short=1 / max(1, count),
         complete=max(-NONE_LIKE_IT, min(NONE_LIKE_IT, best.complete - best.fit.broken)),
         sound_complete=bounded(whole - begun) if begun > -math.inf else UNHEARD,
