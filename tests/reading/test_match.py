@@ -19,9 +19,8 @@ from trackread.reading.aligner import Aligner, Mark
 from trackread.reading.lexicon import Lexicon, read_pronunciations
 from trackread.reading.match import evidence, judge
 from trackread.reading.recogniser import HOP, LATE, SYMBOLS, Posteriors, posteriors
-from trackread.reading.sounds import RATE, load
+from trackread.reading.sounds import PEAK, RATE, load
 from trackread.reading.spoken import written_words
-from trackread.reading.take import PEAK
 from trackread.reading.variants import ways_with_variants
 
 ROOT = Path(__file__).resolve().parent.parent.parent

@@ -1,10 +1,9 @@
 """Wave files, whole and broken, by EBU Tech 3285, EBU Tech 3306 (RF64) and ITU-R BS.2088 (BW64).
 
-Independent readers: libsndfile, and ffmpeg where it is installed.
+Independent readers: libsndfile, and ffmpeg.
 """
 
 import itertools
-import shutil
 import struct
 import subprocess
 
@@ -12,13 +11,13 @@ import numpy as np
 import pytest
 import soundfile
 
+from tests.ffmpeg import FFMPEG
 from tests.reading.wholes import all_of, refusal_of
 from tests.waves import KINDS, LONG, bext, chunk, encoded, fmt, noise, wave
 from trackread.errors import SoundError
 from trackread.reading.long_recordings import open_recording
 
 STEPS = {"PCM_U8": 2**-8, "PCM_16": 2**-16, "PCM_24": 2**-24, "PCM_32": 2**-24, "FLOAT": 2**-25, "DOUBLE": 2**-25}
-needs_ffmpeg = pytest.mark.skipif(shutil.which("ffmpeg") is None, reason="ffmpeg is not installed")
 
 
 class TestWaves:
@@ -72,15 +71,14 @@ class TestWaves:
             noise(500), abs=2**-23
         )
 
-    @needs_ffmpeg
     @pytest.mark.parametrize("codec", ["pcm_u8", "pcm_s16le", "pcm_s24le", "pcm_s32le", "pcm_f32le", "pcm_f64le"])
     @pytest.mark.parametrize("how", [[], ["-rf64", "always"], ["-write_bext", "1", "-metadata", "description=Tram"]])
     def test_files_of_ffmpeg_are_read_as_ffmpeg_reads_them(self, tmp_path, codec, how):
         path = tmp_path / "session.wav"
         source = ["-f", "lavfi", "-i", "sine=440:sample_rate=48000:duration=0.5"]
-        subprocess.run(["ffmpeg", "-v", "error", *source, "-ac", "2", "-c:a", codec, *how, str(path)], check=True)
+        subprocess.run([FFMPEG, "-v", "error", *source, "-ac", "2", "-c:a", codec, *how, str(path)], check=True)
         raw = subprocess.run(
-            ["ffmpeg", "-v", "error", "-i", str(path), "-f", "f32le", "-c:a", "pcm_f32le", "-"],
+            [FFMPEG, "-v", "error", "-i", str(path), "-f", "f32le", "-c:a", "pcm_f32le", "-"],
             check=True,
             capture_output=True,
         ).stdout
@@ -89,13 +87,12 @@ class TestWaves:
         assert open_recording(path).format.remarks == ()
         assert all_of(path, 2) == pytest.approx(samples[:, 1], abs=1e-7)
 
-    @needs_ffmpeg
     def test_what_ffmpeg_writes_to_a_pipe_is_read_to_its_end(self, tmp_path):
         """Its lengths read FFFFFFFF, since a pipe cannot be filled in."""
         source = ["-f", "lavfi", "-i", "sine=440:sample_rate=48000:duration=0.5"]
         path = tmp_path / "session.wav"
         path.write_bytes(
-            subprocess.run(["ffmpeg", "-v", "error", *source, "-f", "wav", "-"], check=True, capture_output=True).stdout
+            subprocess.run([FFMPEG, "-v", "error", *source, "-f", "wav", "-"], check=True, capture_output=True).stdout
         )
 
         assert open_recording(path).format.frames == 24000

@@ -1,9 +1,8 @@
 """What recorders write, by EBU Tech 3285 v2 (bext), EBU Tech 3306 (RF64), ITU-R BS.2088 (BW64) and iXML.
 
-Files are written byte by byte in `tests/waves.py`; ffmpeg writes some where it is installed.
+Files are written byte by byte in `tests/waves.py`; ffmpeg writes some.
 """
 
-import shutil
 import struct
 import subprocess
 
@@ -11,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from tests.ffmpeg import FFMPEG
 from tests.sessions.notes import IXML, NOTHING, SOUND, WRITTEN, with_ixml
 from tests.waves import bext, chunk, ds64, fmt, wave
 from trackread.core.session import RecorderNotes
@@ -236,7 +236,6 @@ class TestAnything:
             assert recorder_notes(path).start in (0, 9)
 
 
-@pytest.mark.skipif(shutil.which("ffmpeg") is None, reason="ffmpeg is not installed")
 class TestFfmpeg:
     @pytest.mark.parametrize("rf64", ["never", "always"])
     def test_what_ffmpeg_writes_is_read(self, tmp_path, rf64):
@@ -246,7 +245,7 @@ class TestFfmpeg:
         asked = [word for name, value in {**fields, **dates}.items() for word in ("-metadata", f"{name}={value}")]
         source = ["-f", "lavfi", "-i", "sine=sample_rate=48000:duration=1"]
         subprocess.run(
-            ["ffmpeg", "-v", "error", *source, *asked, "-write_bext", "1", "-rf64", rf64, str(path)], check=True
+            [FFMPEG, "-v", "error", *source, *asked, "-write_bext", "1", "-rf64", rf64, str(path)], check=True
         )
 
         assert recorder_notes(path) == Noted(

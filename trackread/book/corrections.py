@@ -6,13 +6,13 @@ The body is a correction as plain JSON, which the book keeps; it looks at no mor
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sqlalchemy import select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session as Transaction
 
 from trackread.book.book import Book
 from trackread.book.clock import now
 from trackread.book.names import named
-from trackread.book.tables import CorrectionRow
+from trackread.book.tables import CorrectionRow, StretchRow
 from trackread.errors import ClashError
 
 
@@ -58,6 +58,17 @@ def corrections(book: Book, take_name: str) -> tuple[CorrectionNote, ...]:
     """All corrections of a take, in the order of their being made. Raises BookError if there is no such take."""
     with book.reading() as transaction:
         return corrections_of(transaction, named(transaction, take_name).key)
+
+
+def correction_counts(book: Book) -> dict[tuple[int, int], int]:
+    """How many corrections each stretch has that has any, by its session and its place there."""
+    each = (
+        select(StretchRow.session, StretchRow.place, func.count())
+        .join(CorrectionRow, CorrectionRow.stretch == StretchRow.id)
+        .group_by(StretchRow.session, StretchRow.place)
+    )
+    with book.reading() as transaction:
+        return {(session, place or 0): count for session, place, count in transaction.execute(each)}
 
 
 def corrections_of(transaction: Transaction, stretch: int) -> tuple[CorrectionNote, ...]:

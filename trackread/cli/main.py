@@ -13,7 +13,24 @@ from trackread.cli.engines import OpenReader, open_reader
 from trackread.errors import TrackreadError
 
 # Each is in trackread/cli in the file of its name, as the command of its name; help lists them in this order.
-COMMANDS = ("read", "demo", "doubts", "score")
+COMMANDS = (
+    "read",
+    "demo",
+    "doubts",
+    "score",
+    "new",
+    "script",
+    "session",
+    "takes",
+    "circle",
+    "assign",
+    "status",
+    "conform",
+    "correct",
+    "backup",
+    "restore",
+    "check",
+)
 
 
 class Commands(click.Group):

@@ -23,6 +23,7 @@ from trackread.errors import SoundError
 from trackread.reading.wave_files import BLOCK, Format, WaveFile, ends_early, open_wave
 
 RATE = 16000
+PEAK = 0.7  # every take is read at one level, however it was recorded
 LOWEST_RATE, HIGHEST_RATE = 8000, 768000  # hertz: below it no voice can be read, above it no recorder works
 SILENT = 10 ** (-75 / 20)  # a peak of -75 dBFS: below the hiss of any microphone
 LOUDEST = 2.0**31  # floats may pass full scale, or be integers of up to 32 bits that nobody divided
@@ -33,6 +34,9 @@ CLIPPED_SHARE = 0.25
 LENGTHS = re.compile(r"^ *(?:data|SSND|riff|Riff size|Data Size) *: (\d+) \(should be (\d+)\)", re.MULTILINE)
 
 Blocks = Iterator[np.ndarray]
+
+
+Signal = np.ndarray  # float32, shape (samples,), at RATE
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +221,11 @@ def joined(pieces: Iterable[np.ndarray], room: int) -> np.ndarray:
 def check_audible(path: Path, signal: np.ndarray) -> None:
     if len(signal) == 0 or peak_of(signal, float(signal.mean())) < SILENT:
         raise SoundError(f"{path}: is silent from end to end: there is nothing to read")
+
+
+def at_one_level(signal: Signal) -> Signal:
+    """The signal as loud as all are read, however it was recorded; its middle is at 0."""
+    return np.asarray(signal * (PEAK / peak_of(signal, 0.0)))
 
 
 def peak_of(signal: np.ndarray, middle: float) -> float:

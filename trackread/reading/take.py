@@ -31,14 +31,13 @@ from trackread.reading.recogniser import ROW, Posteriors, posteriors
 from trackread.reading.said import SaidWord, departures_in, hints_of, said_words
 from trackread.reading.scene import Scene, scene_of
 from trackread.reading.signs import doubted, signs_of
-from trackread.reading.sounds import RATE, Recording, peak_of
+from trackread.reading.sounds import PEAK, RATE, Recording, peak_of
 from trackread.reading.spectra import analyse
 from trackread.reading.stress import spans_of, stresses
 from trackread.reading.stretches import Span
 from trackread.reading.told import Told, tell_as_written, tell_freely
 from trackread.reading.tones import tone_of
 
-PEAK = 0.7  # every take is read at one level, however it was recorded
 Progress = Callable[[float], None]
 Tracks = tuple[Track, Track]  # pitch, level
 

@@ -1,8 +1,8 @@
 """All lines of a script laid over a session at once: where each could end, whole or cut off, and where it began.
 
-Each line is a chain of states, phone and silence by turns, each word in its commonest way. The best way to every state
-is kept (Viterbi), in nats beside the best explanation by any phones: what a line explains as well costs it nothing.
-A line begins where an utterance does; at a cost elsewhere in it, so that one that is begun again is found too.
+Each line is a chain of phones with a silence after each, each word in its commonest way. The best way to every phone
+and silence is kept (Viterbi), in nats beside the best explanation by any phones: what a line explains as well costs it
+nothing. A line begins where an utterance does; at a cost elsewhere in it, so that one that is begun again is found too.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,20 +10,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from trackread.sessions.hearing import COLUMNS, Utterance
+from trackread.sessions.hearing import COLUMNS, NEVER, Utterance
 from trackread.sessions.lines import Spoken
 
-NEVER = -1e9
 WITHIN = 6.0  # nats for beginning a line within an utterance
 AT_START = 9  # rows from its beginning that count as the beginning
+PHONE, SILENCE = 0, 1  # the first axis of what is kept
 
 
 @dataclass(frozen=True, slots=True)
 class Ending:
     """How well each line could end with an utterance; all arrays are (lines,).
 
-    `whole` and `broken` are the nats of all of it and of its best beginning; each `from` is the utterance in which
-    that began; `said` counts the phones of that beginning.
+    `whole` and `broken` are the nats of all of it and of its best beginning, NEVER where there is none; each `from` is
+    the utterance in which that began; `said` counts the phones of that beginning.
     """
 
     whole: np.ndarray
@@ -34,63 +34,58 @@ class Ending:
 
 
 class Chains:
-    """The states of all lines in one row, shape (states,)."""
+    """The phones of all lines in one row, arrays (phones,); what is kept is (2, phones), a silence after each phone."""
 
     def __init__(self, lines: Sequence[Spoken]) -> None:
         phones = [line.phones for line in lines]
-        self.counts = np.array([len(each) for each in phones])
-        columns = np.array([COLUMNS[phone] for each in phones for phone in each])
-        line = np.repeat(np.arange(len(phones)), self.counts)
-        place = np.concatenate([np.arange(count) for count in self.counts])
-        self.column = np.column_stack([columns, np.zeros_like(columns)]).ravel()
-        self.line, self.place = np.repeat(line, 2), np.repeat(place, 2)
-        phone = np.tile([True, False], len(columns))
-        self.first = phone & (self.place == 0)
-        self.last = self.place == self.counts[self.line] - 1
-        same_as_before = np.concatenate([[False], columns[1:] == columns[:-1]])
-        self.from_before = np.where(self.first, NEVER, 0.0).astype(np.float32)
-        skips = phone & (self.place > 0) & ~np.repeat(same_as_before, 2)
-        self.from_phone = np.where(skips, 0.0, NEVER).astype(np.float32)
-        self.entering = np.where(self.first, 0.0, NEVER).astype(np.float32)
-        self.starts = np.searchsorted(self.line, np.arange(len(phones)))
+        self.counts = np.array([len(each) for each in phones], int)
+        self.starts = np.cumsum(self.counts) - self.counts
+        self.lasts = self.starts + self.counts - 1
+        self.line = np.repeat(np.arange(len(phones)), self.counts)
+        self.column = np.array([COLUMNS[phone] for each in phones for phone in each], int)
+        self.from_silence = np.zeros(len(self.column), np.float32)
+        self.from_silence[self.starts] = NEVER
+        # Two like phones in a row are one that is long, but for a silence between them.
+        self.from_phone = np.where(np.diff(self.column, prepend=0) == 0, NEVER, self.from_silence).astype(np.float32)
 
     def endings(self, against: np.ndarray, utterances: Sequence[Utterance]) -> Iterator[Ending]:
         """For each utterance how well each line could end with it; `against` as Hearing.against_any gives it."""
-        scores = np.full(len(self.column), NEVER, np.float32)
-        begun = np.zeros(len(self.column), np.int16)
+        scores = np.full((2, len(self.column)), NEVER, np.float32)
+        begun = np.zeros((2, len(self.column)), np.int32)
         for number, utterance in enumerate(utterances):
-            scores[self.last] = NEVER  # a line that has ended goes on in no other utterance
+            scores[:, self.lasts] = NEVER  # a line that has ended goes on in no other utterance
             for row in range(utterance.first, utterance.last):
                 entry = 0.0 if row < utterance.first + AT_START else -WITHIN
                 scores, begun = self.stepped(scores, begun, entry, number)
-                scores += against[row, self.column]
+                scores[PHONE] += against[row].take(self.column)
+                scores[SILENCE] += against[row, 0]
             yield self.ending(scores, begun)
 
     def stepped(
         self, scores: np.ndarray, begun: np.ndarray, entry: float, number: int
     ) -> tuple[np.ndarray, np.ndarray]:
-        """The best way to each state one row on, and the utterance in which it began."""
+        """The best way to each phone and silence one row on, and the utterance in which it began."""
         now, since = scores.copy(), begun.copy()
-        for back, cost in ((1, self.from_before), (2, self.from_phone)):
-            moved = scores[:-back] + cost[back:]
-            better = moved > now[back:]
-            now[back:][better] = moved[better]
-            since[back:][better] = begun[:-back][better]
-        entering = self.entering + np.float32(entry)
-        better = entering > now
-        now[better] = entering[better]
-        since[better] = number
+        for before, cost in ((SILENCE, self.from_silence), (PHONE, self.from_phone)):
+            keep_better(now[PHONE, 1:], since[PHONE, 1:], scores[before, :-1] + cost[1:], begun[before, :-1])
+        keep_better(now[SILENCE], since[SILENCE], scores[PHONE], begun[PHONE])
+        entered = self.starts[now[PHONE, self.starts] < entry]
+        now[PHONE, entered], since[PHONE, entered] = entry, number
         return now, since
 
     def ending(self, scores: np.ndarray, begun: np.ndarray) -> Ending:
-        whole, ends = self.best_of(np.where(self.last, scores, NEVER))
-        broken, breaks = self.best_of(np.where(self.last, NEVER, scores))
-        return Ending(whole, begun[ends], broken, begun[breaks], self.place[breaks] + 1)
+        """How well each line ends, with the best ways to its phones and silences."""
+        state, lines = scores.argmax(0), np.arange(len(self.counts))
+        best, since = scores.max(0), begun[state, np.arange(len(self.line))]
+        whole = best[self.lasts]
+        best[self.lasts] = NEVER
+        broken = np.maximum.reduceat(best, self.starts) if len(lines) else whole
+        places = np.flatnonzero(best == broken[self.line])
+        breaks = places[np.searchsorted(self.line[places], lines)]
+        return Ending(whole, since[self.lasts], broken, since[breaks], breaks - self.starts + 1)
 
-    def best_of(self, scores: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-        """For each line the best score of its states, and that state."""
-        best = np.maximum.reduceat(scores, self.starts)
-        places = np.flatnonzero(scores == best[self.line])
-        state = np.zeros(len(best), int)
-        state[self.line[places[::-1]]] = places[::-1]
-        return best, state
+
+def keep_better(scores: np.ndarray, begun: np.ndarray, others: np.ndarray, others_begun: np.ndarray) -> None:
+    """Puts other ways in place of those that score less."""
+    np.copyto(begun, others_begun, where=others > scores)
+    np.maximum(scores, others, out=scores)

@@ -14,35 +14,53 @@ from trackread.sessions.finding import Spot
 from trackread.sessions.hearing import HOP
 from trackread.sessions.lines import Spoken
 
-LINE_BIAS = -0.53
-LINE_WEIGHTS: Mapping[str, float] = {
-    "fitness": 1.09,
-    "apart": 3.55,
-    "sound": 0.69,
-    "sound_apart": 1.48,
-    "short": -5.12,
-    "alone": 1.45,
-    "short_in_talk": -2.60,
-    "cut_off": -2.10,
-    "slate": -0.56,
-    "more": -1.76,
-    "less": -3.35,
-    "slow": -0.33,
-    "fast": -1.47,
-}
-WHOLE_BIAS = -4.88
-WHOLE_WEIGHTS: Mapping[str, float] = {
-    "complete": 5.16,
-    "sound_complete": 1.95,
-    "fitness": -1.68,
-    "short": -0.08,
-    "fall": 9.49,
-}
 
-SURE = 0.6  # the probability from which a stretch is held to be a take of its line,
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """A logistic regression: what each cue, about 1 in size, weighs."""
+
+    bias: float
+    weights: Mapping[str, float]
+
+    def probability(self, cues: Mapping[str, float]) -> float:
+        """0 to 1, of cues under the names of the weights."""
+        return 1 / (1 + math.exp(-self.bias - sum(weight * cues[name] for name, weight in self.weights.items())))
+
+
+LINE = Scale(
+    -0.53,
+    {
+        "fitness": 1.09,
+        "apart": 3.55,
+        "sound": 0.69,
+        "sound_apart": 1.48,
+        "short": -5.12,
+        "alone": 1.45,
+        "short_in_talk": -2.60,
+        "cut_off": -2.10,
+        "slate": -0.56,
+        "more": -1.76,
+        "less": -3.35,
+        "slow": -0.33,
+        "fast": -1.47,
+    },
+)
+WHOLE = Scale(
+    -4.88,
+    {"complete": 5.16, "sound_complete": 1.95, "fitness": -1.68, "short": -0.08, "fall": 9.49},
+)
+
+SURE = 0.5  # the probability from which a stretch is held to be a take of its line,
 SURE_WHOLE = 0.6  # and that take to be whole; from the same on, it is held to be cut off
-HARDLY = 0.03  # the probability below which it is held to be chatter
+HARDLY = 0.005  # the probability below which it is held to be chatter
+APART = 3.0  # nats on the next line by both opinions together, at least
+POOREST = -1.5  # nats a phone of what is heard of a line, at least
 LEAST_CUT_OFF = 4  # phones that must be heard of a take that is cut off
+LEAST_WHOLE = 2  # and of one that is whole: `oh` may be anything
+DIES_AWAY = 0.7  # fall from which a voice has ended by itself: what is cut off does not
+STOPS_SHORT = 0.5  # fall below which a voice has stopped short: 99 of 100 whole takes fall further
+SHORT = 4  # phones of a line that may be a piece of other talk, if that is
+NEAR = 0.4  # seconds from it
 SLATE = -0.8  # nats a phone from which a slate is one, if no line fits as well
 USUAL = 0.12  # seconds of a phone, rests and all
 
@@ -57,45 +75,71 @@ class Verdict:
     wholeness: Wholeness
 
 
-def verdicts(spots: Sequence[Spot], longer: Mapping[str, frozenset[str]]) -> Iterator[Verdict]:
+def verdicts(
+    spots: Sequence[Spot], longer: Mapping[str, frozenset[str]], *, line: Scale = LINE, whole: Scale = WHOLE
+) -> Iterator[Verdict]:
     """A verdict on each spot of a part of a session; `longer` has for a line all lines that begin with all of it."""
-    for number, spot in enumerate(spots):
-        near = {
-            one.candidates[0].line.id
-            for one in spots[max(0, number - 1) : number + 2]
-            if one is not spot and one.candidates
-        }
-        yield verdict_on(spot, near, longer)
+    weighed = [
+        (line.probability(line_cues(spot)), whole.probability(whole_cues(spot))) if spot.opinion else (0.0, 0.0)
+        for spot in spots
+    ]
+    for number, (spot, (likely, complete)) in enumerate(zip(spots, weighed, strict=True)):
+        wholeness = wholeness_of(spot, complete)
+        kind = kind_of(spot, likely)
+        if kind is StretchKind.TAKE:
+            around = [(spots[k], weighed[k][0]) for k in (number - 1, number + 1) if 0 <= k < len(spots)]
+            doubtful = 1 - SURE_WHOLE < complete < SURE_WHOLE or not said_enough(spot, wholeness)
+            if (
+                doubtful
+                or is_talk(spot, around)
+                or (wholeness is Wholeness.WHOLE and may_be_longer(spot, around, longer))
+            ):
+                kind = StretchKind.UNSURE
+        yield Verdict(kind, likely, complete, wholeness)
 
 
-def verdict_on(spot: Spot, near: set[str], longer: Mapping[str, frozenset[str]]) -> Verdict:
-    """`near` are the lines that the stretches before and after are most like."""
-    if spot.opinion is None:
-        kind = StretchKind.SLATE if spot.slate > SLATE else StretchKind.CHATTER
-        return Verdict(kind, 0.0, 0.0, Wholeness.WHOLE)
+def wholeness_of(spot: Spot, complete: float) -> Wholeness:
+    """How much of its best line a spot says, if that is complete with this probability."""
+    if complete < 0.5:
+        return Wholeness.CUT_OFF
+    return Wholeness.RESTARTED if spot.candidates[0].is_restarted else Wholeness.WHOLE
+
+
+def kind_of(spot: Spot, likely: float) -> StretchKind:
+    """What a spot is by itself, if it is a take of its best line with this probability."""
+    opinion = spot.opinion
+    if spot.slate > max(SLATE, opinion.fitness if opinion else -math.inf) and likely < SURE:
+        return StretchKind.SLATE
+    if opinion is None or likely < HARDLY:
+        return StretchKind.CHATTER
+    sure = likely >= SURE and opinion.fitness >= POOREST
+    agree = opinion.apart > 0 and opinion.sound_apart >= 0 and opinion.apart_by_both >= APART
+    return StretchKind.TAKE if sure and agree else StretchKind.UNSURE
+
+
+def said_enough(spot: Spot, wholeness: Wholeness) -> bool:
+    """Whether enough is heard of the line to tell it, and it ends as one that is whole, or cut off, does."""
     best = spot.candidates[0]
-    likely = probability(LINE_BIAS, LINE_WEIGHTS, line_cues(spot))
-    whole = probability(WHOLE_BIAS, WHOLE_WEIGHTS, whole_cues(spot))
-    wholeness = Wholeness.CUT_OFF if whole < 0.5 else Wholeness.RESTARTED if best.is_restarted else Wholeness.WHOLE
-    # A short line that is whole, or a longer one cut off after as much, as one is that is tried again at once?
-    either = whole >= 0.5 and not near.isdisjoint(longer[best.line.id])
-    if spot.slate > max(SLATE, spot.opinion.fitness) and likely < SURE:
-        kind = StretchKind.SLATE
-    elif likely < HARDLY:
-        kind = StretchKind.CHATTER
-    elif likely < SURE or not agree(spot) or either or 1 - SURE_WHOLE < whole < SURE_WHOLE:
-        kind = StretchKind.UNSURE
-    else:
-        kind = StretchKind.TAKE
-    return Verdict(kind, likely, whole, wholeness)
+    if wholeness is Wholeness.CUT_OFF:
+        return best.said >= LEAST_CUT_OFF and spot.fall < DIES_AWAY
+    return best.count >= LEAST_WHOLE and spot.fall > STOPS_SHORT
 
 
-def agree(spot: Spot) -> bool:
-    """Whether both opinions are for the best line, and enough is heard of one that is cut off."""
-    best, opinion = spot.candidates[0], spot.opinion
-    if opinion is None or opinion.apart < 0 or opinion.sound_apart < 0:
-        return False
-    return not best.is_broken or best.said >= LEAST_CUT_OFF
+def is_talk(spot: Spot, around: Sequence[tuple[Spot, float]]) -> bool:
+    """Whether a short line stands close to what is no take: then it may be a piece of that."""
+    close = [likely for other, likely in around if rest_between(spot, other) < NEAR]
+    return spot.candidates[0].count <= SHORT and any(likely < SURE for likely in close)
+
+
+def rest_between(one: Spot, other: Spot) -> float:
+    """Seconds from the end of the earlier to the beginning of the later."""
+    return (max(one.start, other.start) - min(one.stop, other.stop)) * HOP
+
+
+def may_be_longer(spot: Spot, around: Sequence[tuple[Spot, float]], longer: Mapping[str, frozenset[str]]) -> bool:
+    """Whether it may as well be a longer line, cut off after as much, since that is tried before or after it."""
+    beside = {other.candidates[0].line.id for other, _ in around if other.candidates}
+    return not beside.isdisjoint(longer[spot.candidates[0].line.id])
 
 
 def longer_lines(lines: Sequence[Spoken]) -> dict[str, frozenset[str]]:
@@ -108,7 +152,7 @@ def longer_lines(lines: Sequence[Spoken]) -> dict[str, frozenset[str]]:
 
 
 def line_cues(spot: Spot) -> dict[str, float]:
-    """What speaks for the best line, under the names of LINE_WEIGHTS, each about 1 in size."""
+    """What speaks for the best line, under the names of LINE, each about 1 in size."""
     opinion = spot.opinion
     if opinion is None:
         raise ValueError("there is no opinion where no line is like it")
@@ -133,7 +177,7 @@ def line_cues(spot: Spot) -> dict[str, float]:
 
 
 def whole_cues(spot: Spot) -> dict[str, float]:
-    """What speaks for the best line being whole, under the names of WHOLE_WEIGHTS."""
+    """What speaks for the best line being whole, under the names of WHOLE."""
     opinion = spot.opinion
     if opinion is None:
         raise ValueError("there is no opinion where no line is like it")
@@ -148,7 +192,3 @@ def whole_cues(spot: Spot) -> dict[str, float]:
 
 def within(value: float, least: float, most: float) -> float:
     return max(least, min(most, value))
-
-
-def probability(bias: float, weights: Mapping[str, float], cues: Mapping[str, float]) -> float:
-    return 1 / (1 + math.exp(-bias - sum(weight * cues[name] for name, weight in weights.items())))

@@ -1,5 +1,6 @@
 """A part of a session to the stretches that are spoken in it, each with what it may be and what speaks for that."""
 
+import functools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -9,7 +10,7 @@ from trackread.sessions.chains import Chains
 from trackread.sessions.graphs import Graph, Route
 from trackread.sessions.hearing import HOP, Hearing, Utterance, softest, utterances_in
 from trackread.sessions.lines import Spoken, Words
-from trackread.sessions.opinions import Candidate, Opinion, SecondOpinion, candidates_of, opinion_on
+from trackread.sessions.opinions import Candidate, Opinion, SecondOpinion, candidates_of, opinion_on, ranked
 from trackread.sessions.parting import Piece, parted
 from trackread.sessions.slates import OPTIONAL
 
@@ -48,24 +49,27 @@ class Finder:
     def spots(self, hearing: Hearing, listen: Listen) -> Iterator[Spot]:
         """The stretches of speech, in order."""
         utterances = utterances_in(hearing)
+        if not utterances:
+            return
         against = hearing.against_any()
         room = softest(hearing.levels)
         endings = tuple(self.chains.endings(against, utterances))
         for piece in parted(utterances, self.chains, endings):
-            first, last = utterances[piece.first], utterances[piece.stop - 1]
-            rows = against[first.first : last.last]
-            heard = hearing.phones_in(first.first, last.last)
-            found = candidates_of([self.lines[k] for k in piece.candidates], rows) if heard else ()
-            second = listen(first.start, last.stop)
+            start, stop = utterances[piece.first].start, utterances[piece.stop - 1].stop
+            first, last = utterances[piece.first].first, utterances[piece.stop - 1].last
+            heard = hearing.phones_in(first, last)
+            second = functools.cache(listen(start, stop))
+            likely = candidates_of([self.lines[k] for k in piece.candidates], against[first:last]) if heard else ()
+            found = ranked(likely, second) if likely else ()
             yield Spot(
-                first.start,
-                last.stop,
+                start,
+                stop,
                 found,
                 opinion_on(found, ((heard,),), second) if found else None,
                 heard,
-                self.slate.fits(rows)[0].whole / max(1, len(heard)),
+                self.slate.fits(against[first:last])[0].whole / max(1, len(heard)),
                 rest_around(utterances, piece),
-                fall_of(hearing.levels[first.start : last.stop], room),
+                fall_of(hearing.levels[start:stop], room),
             )
 
 

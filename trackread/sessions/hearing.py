@@ -12,19 +12,26 @@ from trackread.core.phones import PHONES
 
 HOP = 0.020
 COLUMNS = {symbol: 1 + place for place, symbol in enumerate(PHONES)}  # column 0 is silence
+NEVER = -1e9  # nats of what cannot be
 FLOOR = -14.0  # nats; no single row may rule a phone out more than this
 NEW_PHONE = 0.7  # nats that a new phone costs the explanation by any phones, which may choose the likeliest of 39
 
+SOFTEST = 1e-9  # silence has no logarithm
 REST = 10  # rows of quiet that part two utterances: 0.2 s, shorter than any gap that is left between takes on purpose
 LEAST = 3  # rows of an utterance; a click is shorter
+BEFORE, AFTER = 6, 8  # rows of the recogniser that go with an utterance beyond its sound: it hears what is soft
 ABOVE_ROOM = 8.0  # dB above the room at which a voice is heard
 BELOW_LOUDEST = 55.0  # dB below the loudest; what is softer is the room, however quiet the room is
-ROOM_SHARE = 15  # percentile of the levels that is the room: actors rest more than they are heard
+ROOM_SHARE = 15  # percentile of the levels that is the room: actors rest more than they are heard,
+SOFT_SHARE, SOFT = 2, 6.0  # and no more than so many dB above this one, where somebody hardly rests
 
 
 @dataclass(frozen=True, slots=True)
 class Hearing:
-    """`rows` (rows, 40): log probabilities of silence and the phones of COLUMNS; `levels` (rows,) in dB; `late` rows."""
+    """`rows` (rows, 40): log probabilities of silence and the phones of COLUMNS; `levels` (rows,) in dB; `late` rows.
+
+    A row without a number, which no recogniser should give, is one in which anything is as unlikely as FLOOR.
+    """
 
     rows: np.ndarray
     levels: np.ndarray
@@ -32,20 +39,19 @@ class Hearing:
 
     def against_any(self) -> np.ndarray:
         """The rows beside the best explanation by any phones at all, shape (rows, 40), float32: 0 is as good."""
-        rows = np.maximum(self.rows, FLOOR)
-        phone = 1 + rows[:, 1:].argmax(1)
-        phone[rows[:, 1:].max(1) <= rows[:, 0]] = 0
-        new = (phone > 0) & (phone != np.concatenate([[0], phone[:-1]]))
-        return np.asarray(rows - (rows.max(1) - NEW_PHONE * new)[:, None], np.float32)
+        rows = np.fmax(self.rows, FLOOR)
+        return np.asarray(rows - (rows.max(1) - NEW_PHONE * begins(rows.argmax(1)))[:, None], np.float32)
 
     def phones_in(self, first: int, stop: int) -> tuple[str, ...]:
         """The phones that win over silence between two rows, repeats taken as one."""
-        part = self.rows[first:stop]
-        best = part[:, 1:].argmax(1)
-        best[part[:, 1:].max(1) <= part[:, 0]] = -1
-        new = np.flatnonzero((best >= 0) & (best != np.concatenate([[-1], best[:-1]])))
+        best = np.fmax(self.rows[first:stop], FLOOR).argmax(1)
         symbols = tuple(PHONES)
-        return tuple(symbols[best[row]] for row in new)
+        return tuple(symbols[column - 1] for column in best[begins(best)])
+
+
+def begins(columns: np.ndarray) -> np.ndarray:
+    """The rows in which a phone begins, of the columns that win in each; shape (rows,), bool."""
+    return np.asarray((columns > 0) & (np.diff(columns, prepend=0) != 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +85,8 @@ def spoken_runs(levels: np.ndarray) -> list[tuple[int, int]]:
 
 def softest(levels: np.ndarray) -> float:
     """The level from which it is a voice and no longer the room, in dB."""
-    return max(float(np.percentile(levels, ROOM_SHARE)) + ABOVE_ROOM, float(levels.max()) - BELOW_LOUDEST)
+    soft, room = np.percentile(levels, [SOFT_SHARE, ROOM_SHARE])
+    return max(float(min(room, soft + SOFT)) + ABOVE_ROOM, float(levels.max()) - BELOW_LOUDEST)
 
 
 def with_rows(runs: Sequence[tuple[int, int]], hearing: Hearing) -> list[Utterance]:
@@ -88,7 +95,18 @@ def with_rows(runs: Sequence[tuple[int, int]], hearing: Hearing) -> list[Utteran
     for k, (start, stop) in enumerate(runs):
         before = runs[k - 1][1] if k else -len(hearing.rows)
         after = runs[k + 1][0] if k + 1 < len(runs) else 2 * len(hearing.rows)
-        first = max(0, start - 6, (before + start) // 2) + hearing.late
-        last = min(stop + 8, (stop + after) // 2) + hearing.late
+        first = max(0, start - BEFORE, (before + start) // 2) + hearing.late
+        last = min(stop + AFTER, (stop + after) // 2) + hearing.late
         found.append(Utterance(start, stop, min(first, len(hearing.rows)), min(last, len(hearing.rows))))
     return found
+
+
+def hearing_of(signal: np.ndarray, blank: np.ndarray, phones: np.ndarray, *, row: int, late: int) -> Hearing:
+    """A signal of `row` samples a row, and what the recogniser makes of it: log probabilities of silence and phones."""
+    rows = signal[: len(signal) // row * row].reshape(-1, row)
+    return Hearing(np.column_stack([blank, phones]), in_db(rows.std(1)), late)
+
+
+def in_db(levels: np.ndarray) -> np.ndarray:
+    """Levels of which 1 is full scale, in dB; digital silence is very soft."""
+    return np.asarray(20 * np.log10(levels + SOFTEST))

@@ -15,7 +15,7 @@ class Spoken:
     words: Words
 
     def __post_init__(self) -> None:
-        if not self.words or not all(way for ways in self.words for way in ways):
+        if not can_be_said(self.words):
             raise ValueError(f"line {self.id} has words, and each of them phones")
 
     @property
@@ -24,8 +24,13 @@ class Spoken:
         return tuple(phone for ways in self.words for phone in ways[0])
 
 
+def can_be_said(words: Words) -> bool:
+    """Whether there are words, and each has a way or more, all with phones."""
+    return bool(words) and all(ways and all(ways) for ways in words)
+
+
 def known_apart(lines: Sequence[Spoken]) -> tuple[tuple[Spoken, ...], dict[str, tuple[str, ...]]]:
-    """The lines that sound apart, and for each of their ids all lines that are said just as it is, itself among them."""
+    """The lines that sound apart, and for each of their ids all lines that are said just as it is, with itself."""
     same: dict[Words, list[Spoken]] = {}
     for line in lines:
         same.setdefault(line.words, []).append(line)

@@ -10,10 +10,14 @@ from typing import Protocol
 
 import numpy as np
 
-from trackread.sessions.graphs import NEVER, Fit, Graph, Route
-from trackread.sessions.lines import Spoken, Words
+from trackread.core.session import Wholeness
+from trackread.sessions.graphs import Fit, Graph, Route
+from trackread.sessions.hearing import NEVER
+from trackread.sessions.lines import Spoken, Words, can_be_said
 
 CUT_OFF = 6.0  # nats by which a line that is said whole is worth more than as much of one that is cut off
+ASKED = 3  # lines of which the second opinion is asked
+SHARE = 0.05  # of its nats, beside the first's: its sounds are no more apart, but it counts them twenty times as often
 SURELY_APART = 40.0  # nats from which the second opinion need not be asked about the next lines
 UNHEARD = 500.0  # nats, where the second opinion cannot say the words at all
 NONE_LIKE_IT = 40.0  # nats that the best line has on the next where there is no next
@@ -57,9 +61,21 @@ class Candidate:
         return self.fit.broken + self.said - CUT_OFF > self.complete + self.count
 
     @property
+    def told(self) -> Words:
+        """Its words, as far as they are said."""
+        return self.beginning if self.is_broken else self.line.words
+
+    @property
     def is_restarted(self) -> bool:
         """Whether it is better explained by its being begun again."""
         return self.again.whole > self.fit.whole
+
+    @property
+    def wholeness(self) -> Wholeness:
+        """How much of it is said, by the phones that are heard alone."""
+        if self.is_broken:
+            return Wholeness.CUT_OFF
+        return Wholeness.RESTARTED if self.is_restarted else Wholeness.WHOLE
 
     @property
     def beginning(self) -> Words:
@@ -88,6 +104,11 @@ class Opinion:
     complete: float
     sound_complete: float
 
+    @property
+    def apart_by_both(self) -> float:
+        """Nats on the next line by both opinions together."""
+        return self.apart + SHARE * self.sound_apart
+
 
 def candidates_of(lines: Sequence[Spoken], against: np.ndarray) -> tuple[Candidate, ...]:
     """The lines with how they fit these rows, the best first."""
@@ -99,19 +120,28 @@ def candidates_of(lines: Sequence[Spoken], against: np.ndarray) -> tuple[Candida
     return tuple(sorted(found, key=lambda one: -one.worth))
 
 
+def ranked(candidates: Sequence[Candidate], second: SecondOpinion) -> tuple[Candidate, ...]:
+    """The candidates with those that come near the first in the order of both opinions."""
+    near = [one for one in candidates[:ASKED] if candidates[0].worth - one.worth < SURELY_APART]
+    if len(near) < 2:
+        return tuple(candidates)
+    order = sorted(near, key=lambda one: -(one.worth + SHARE * likelihood(one.told, second)))
+    return (*order, *candidates[len(near) :])
+
+
 def opinion_on(candidates: Sequence[Candidate], heard: Words, second: SecondOpinion) -> Opinion:
     """What speaks for the first of the candidates; `heard` is what any phones would be said."""
     best = candidates[0]
     whole = likelihood(best.line.words, second)
     begun = likelihood(best.beginning, second) if best.fit.broken > NEVER / 2 else -math.inf
     sound = max(whole, begun) if best.is_broken else whole
-    near = [one for one in candidates[1:3] if best.worth - one.worth < SURELY_APART]
-    others = [likelihood(one.beginning if one.is_broken else one.line.words, second) for one in near]
+    near = [one for one in candidates[1:ASKED] if best.worth - one.worth < SURELY_APART]
+    others = [likelihood(one.told, second) for one in near]
     free = likelihood(heard, second) if heard else -math.inf
     count = best.said if best.is_broken else best.count
     return Opinion(
         fitness=(best.fit.broken if best.is_broken else best.complete) / max(1, count),
-        apart=best.worth - candidates[1].worth if len(candidates) > 1 else NONE_LIKE_IT,
+        apart=best.worth - max(one.worth for one in candidates[1:]) if len(candidates) > 1 else NONE_LIKE_IT,
         sound=bounded(sound - free) / max(1, count),
         sound_apart=bounded(sound - max(others)) if others else UNHEARD,
         short=1 / max(1, count),
@@ -121,7 +151,7 @@ def opinion_on(candidates: Sequence[Candidate], heard: Words, second: SecondOpin
 
 
 def likelihood(words: Words, second: SecondOpinion) -> float:
-    found = second(words) if words and all(way for ways in words for way in ways) else None
+    found = second(words) if can_be_said(words) else None
     return -math.inf if found is None else found
 
 

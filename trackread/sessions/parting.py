@@ -56,13 +56,22 @@ def earnings(
     """For each utterance from which a take might reach to the end of this one, what each line would earn by it."""
     whole = ending.whole + EACH * chains.counts - WHOLE
     broken = ending.broken + EACH * ending.said - BROKEN
-    found = []
-    for start in range(number, -1, -1):
-        if start < number and (utterances[start + 1].start - utterances[start].stop) * HOP > LONGEST_REST:
-            break
-        here = np.maximum(
-            np.where(ending.whole_from == start, whole, -np.inf), np.where(ending.broken_from == start, broken, -np.inf)
+    earliest = number
+    while earliest and is_within_take(utterances[earliest - 1], utterances[earliest]):
+        earliest -= 1
+    starts = np.union1d(ending.whole_from, ending.broken_from)
+    return [
+        (
+            int(start),
+            np.maximum(
+                np.where(ending.whole_from == start, whole, -np.inf),
+                np.where(ending.broken_from == start, broken, -np.inf),
+            ),
         )
-        if np.isfinite(here).any():
-            found.append((start, here))
-    return found
+        for start in starts[starts >= earliest][::-1]
+    ]
+
+
+def is_within_take(before: Utterance, after: Utterance) -> bool:
+    """Whether the rest between two utterances is one that a take may have within."""
+    return (after.start - before.stop) * HOP <= LONGEST_REST

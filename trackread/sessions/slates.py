@@ -6,12 +6,12 @@ The parts may each be missing but for `take` and its number.
 
 OPENERS = "scene shot slate line roll marker".split()
 NUMBERS = (
-    "zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
-    "eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred and"
+    "zero oh one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen "
+    "seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety hundred and"
 ).split()
 LETTERS = (
     "alpha bravo charlie delta echo foxtrot golf hotel india juliet kilo lima mike november oscar papa quebec romeo "
-    "sierra tango uniform victor whiskey yankee zulu"
+    "sierra tango uniform victor whiskey x-ray yankee zulu"
 ).split()
 TAKE = ("take",)
 

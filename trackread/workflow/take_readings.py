@@ -13,6 +13,7 @@ from typing import cast
 from trackread import __version__
 from trackread.book.book import Book
 from trackread.book.corrections import corrections
+from trackread.book.drafts import line_texts
 from trackread.book.readings import ReadingKey, newest_reading
 from trackread.core.correction import Pin
 from trackread.core.plain import PlainReading, reading_from_plain
@@ -77,9 +78,10 @@ def current_reading(book: Book, take: Take, session: Session, text: str) -> Corr
     return corrected(reading, [correction_from_plain(note.body) for note in corrections(book, take.name)])
 
 
-def pins_for(book: Book, take: Take, session: Session, texts: Sequence[str]) -> tuple[Pin, ...]:
-    """What people pinned in the take, for its being read again; `texts` are its line's words, the newest first."""
-    if not corrections(book, take.name):
+def pins_for(book: Book, take: Take, session: Session) -> tuple[Pin, ...]:
+    """What people pinned in the take, in its reading of the newest words of its line that it was read with."""
+    if not take.line or not corrections(book, take.name):
         return ()
-    found = (current_reading(book, take, session, text) for text in texts)
+    texts = [line.text for _, line in reversed(line_texts(book, take.line))]
+    found = (current_reading(book, take, session, text) for text in dict.fromkeys(texts))
     return next((pins_of(one) for one in found if one is not None), ())
