@@ -21,7 +21,6 @@ from trackread.sessions.deciding import (
     SLATE,
     STOPS_SHORT,
     SURE,
-    SURE_WHOLE,
     WHOLE,
     Scale,
     line_cues,
@@ -92,13 +91,11 @@ def test_a_stretch_is_what_it_is_likely_enough_to_be(likely, kind) -> None:
 @pytest.mark.parametrize(
     ("whole", "kind", "wholeness"),
     [
-        (SURE_WHOLE + 0.01, TAKE, Wholeness.WHOLE),
-        (SURE_WHOLE - 0.01, UNSURE, Wholeness.WHOLE),
-        (1 - SURE_WHOLE + 0.01, UNSURE, Wholeness.CUT_OFF),
-        (1 - SURE_WHOLE - 0.01, TAKE, Wholeness.CUT_OFF),
+        (0.51, TAKE, Wholeness.WHOLE),
+        (0.49, TAKE, Wholeness.CUT_OFF),
     ],
 )
-def test_a_take_that_may_be_whole_or_not_is_for_a_person(whole, kind, wholeness) -> None:
+def test_a_take_is_whole_or_cut_off_whichever_is_likelier(whole, kind, wholeness) -> None:
     found = verdict(a_spot(), whole=always(whole))
 
     assert (found.kind, found.wholeness) == (kind, wholeness)

@@ -28,33 +28,32 @@ class Scale:
 
 
 LINE = Scale(
-    -0.53,
+    1.27,
     {
-        "fitness": 1.09,
-        "apart": 3.55,
-        "sound": 0.69,
-        "sound_apart": 1.48,
-        "short": -5.12,
-        "alone": 1.45,
-        "short_in_talk": -2.60,
-        "cut_off": -2.10,
-        "slate": -0.56,
-        "more": -1.76,
-        "less": -3.35,
-        "slow": -0.33,
-        "fast": -1.47,
+        "fitness": 0.67,
+        "apart": 2.69,
+        "sound": 1.05,
+        "sound_apart": 1.16,
+        "short": -5.39,
+        "alone": 0.65,
+        "short_in_talk": -1.75,
+        "cut_off": -1.43,
+        "slate": -0.25,
+        "more": -2.65,
+        "less": -0.31,
+        "slow": -0.25,
+        "fast": -1.69,
     },
 )
 WHOLE = Scale(
-    -4.88,
-    {"complete": 5.16, "sound_complete": 1.95, "fitness": -1.68, "short": -0.08, "fall": 9.49},
+    -9.39,
+    {"complete": 5.52, "sound_complete": 2.43, "fitness": -0.9, "short": 2.14, "fall": 14.25},
 )
 
-SURE = 0.5  # the probability from which a stretch is held to be a take of its line,
-SURE_WHOLE = 0.6  # and that take to be whole; from the same on, it is held to be cut off
+SURE = 0.5  # the probability from which a stretch is held to be a take of its line
 HARDLY = 0.005  # the probability below which it is held to be chatter
-APART = 3.0  # nats on the next line by both opinions together, at least
-POOREST = -1.5  # nats a phone of what is heard of a line, at least
+APART = 2.0  # nats on the next line by both opinions together, at least
+POOREST = -2.0  # nats a phone of what is heard of a line, at least
 LEAST_CUT_OFF = 4  # phones that must be heard of a take that is cut off
 LEAST_WHOLE = 2  # and of one that is whole: `oh` may be anything
 DIES_AWAY = 0.7  # fall from which a voice has ended by itself: what is cut off does not
@@ -88,12 +87,8 @@ def verdicts(
         kind = kind_of(spot, likely)
         if kind is StretchKind.TAKE:
             around = [(spots[k], weighed[k][0]) for k in (number - 1, number + 1) if 0 <= k < len(spots)]
-            doubtful = 1 - SURE_WHOLE < complete < SURE_WHOLE or not said_enough(spot, wholeness)
-            if (
-                doubtful
-                or is_talk(spot, around)
-                or (wholeness is Wholeness.WHOLE and may_be_longer(spot, around, longer))
-            ):
+            longer_one = wholeness is Wholeness.WHOLE and may_be_longer(spot, around, longer)
+            if longer_one or is_talk(spot, around) or not said_enough(spot, wholeness):
                 kind = StretchKind.UNSURE
         yield Verdict(kind, likely, complete, wholeness)
 
