@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -88,19 +89,18 @@ def read(*, processes: int | None, cluster: str | None, production: Path | None)
 @production_option
 def list_sessions(*, as_json: bool, production: Path | None) -> None:
     """Show the sessions, and what was found in each."""
-    from trackread.cli.session_table import sessions_table
-    from trackread.cli.tables import print_table
+    from trackread.cli.session_table import print_sessions
     from trackread.workflow.production import open_production
-    from trackread.workflow.session_list import plain_session, session_rows
+    from trackread.workflow.session_status import sessions_of
 
     with open_production(production) as book:
-        rows = session_rows(book)
-        if as_json:
-            print_json([plain_session(row) for row in rows])
-        elif rows:
-            print_table(sessions_table(rows))
-        else:
-            click.echo("No session yet: bring one in with `trackread session add FILE`.")
+        found = sessions_of(book)
+    if as_json:
+        print_json({"sessions": [asdict(one) for one in found]})
+    elif found:
+        print_sessions(found)
+    else:
+        click.echo("No session yet: bring one in with `trackread session add FILE`.")
 
 
 @contextmanager
@@ -117,7 +117,7 @@ def workers_at(processes: int | None, cluster: str | None) -> Iterator[Workers]:
 
 def show(outcome: Outcome) -> None:
     """What was found, and what a person has to do."""
-    from trackread.workflow.session_list import summary
+    from trackread.workflow.session_summary import summary
 
     for row in summary(outcome):
         click.echo(row)

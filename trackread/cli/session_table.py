@@ -1,51 +1,32 @@
-"""The sessions as a table for the terminal."""
+"""The sessions as a table, of the terminal or of paper."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from trackread.cli.tables import table_of
-from trackread.core.timebase import Sample
-
 if TYPE_CHECKING:
-    from rich.table import Table
+    from trackread.workflow.session_status import SessionStatus
 
-    from trackread.workflow.session_list import SessionRow
-
-HEADINGS = ("session", "file", "who", "length", "takes", "lines", "cut", "slates", "talk", "unsure")
+COLUMNS = ("length", "listened", "takes", "unsure", "chatter", "slates")
 
 
-def sessions_table(rows: Iterable[SessionRow]) -> Table:
-    """A row a session; lengths in minutes and seconds; `cut` are takes that are cut off, `talk` what is no line."""
-    return table_of(HEADINGS, map(cells, rows), right=HEADINGS[3:])
+def print_sessions(sessions: tuple[SessionStatus, ...]) -> None:
+    """The table of sessions."""
+    from trackread.cli.columns import print_columns
+
+    rows = [
+        (
+            f"{one.name} {one.recording}{' (stand-in)' * one.stand_in}",
+            length_text(one.milliseconds),
+            "through" if one.heard == 100 else f"{one.heard} %",
+            *(str(count) if count else "-" for count in (one.takes, one.unsure, one.chatter, one.slates)),
+        )
+        for one in sessions
+    ]
+    print_columns(("session", *COLUMNS), rows, right=COLUMNS, paper=True)
 
 
-def cells(row: SessionRow) -> tuple[str, ...]:
-    session = row.session
-    who = ", ".join(session.characters) or "anybody"
-    return (
-        f"S{session.id}",
-        session.name,
-        f"{who} (stand-in)" if session.stand_in else who,
-        length_of(row),
-        *(str(count) for count in (row.takes, row.lines, row.cut_off, row.slates, row.chatter, row.unsure)),
-    )
-
-
-def length_of(row: SessionRow) -> str:
-    """How long it is, and how much of that has been listened to, if not all."""
-    whole = clock(row.session.sound.length, row.session.sound.sample_rate)
-    if row.heard == row.session.sound.length:
-        return whole
-    return f"{clock(Sample(row.heard), row.session.sound.sample_rate)} of {whole}"
-
-
-def clock(length: Sample, sample_rate: int) -> str:
-    """A length as minutes and seconds.
-
-    >>> clock(Sample(48000 * 61), 48000)
-    '1:01'
-    """
-    seconds = length // sample_rate
-    return f"{seconds // 60}:{seconds % 60:02}"
+def length_text(milliseconds: int) -> str:
+    """A length as hours, minutes and whole seconds: `1:02:03`."""
+    seconds = milliseconds // 1000
+    return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"

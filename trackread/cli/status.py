@@ -10,13 +10,12 @@ from typing import TYPE_CHECKING
 import click
 
 from trackread.cli.production import json_option, print_json, production_option
+from trackread.cli.session_table import print_sessions
 
 if TYPE_CHECKING:
-    from trackread.workflow.session_status import SessionStatus
     from trackread.workflow.status import Status, Tally
 
 COLUMNS = ("lines", "whole", "circled", "stand-in", "cut off", "missing", "unsure", "read")
-SESSION_COLUMNS = ("length", "listened", "takes", "unsure", "chatter", "slates")
 KEY = """
 whole: lines with a take that says all of it; circled: with a circled take;
 stand-in: whole, but only by a stand-in; cut off: lines all of whose takes
@@ -50,6 +49,7 @@ def status(*, by: str, production: Path | None, as_json: bool) -> None:
     click.echo(f"{printable(title)}\n")
     print_lines(found)
     if found.sessions:
+        click.echo()
         print_sessions(found.sessions)
     if found.next:
         click.echo("\nNext")
@@ -82,26 +82,3 @@ def cells_of(tally: Tally, name: str) -> tuple[str, ...]:
     counts = (tally.whole, tally.circled, tally.stand_in, tally.cut_off, tally.missing, tally.unsure)
     read = f"{tally.read}/{tally.takes}" if tally.takes else "-"
     return (name, str(tally.lines), *(str(count) if count else "-" for count in counts), read)
-
-
-def print_sessions(sessions: tuple[SessionStatus, ...]) -> None:
-    """The table of sessions."""
-    from trackread.cli.columns import print_columns
-
-    rows = [
-        (
-            f"{one.name} {one.recording}{' (stand-in)' * one.stand_in}",
-            length_text(one.milliseconds),
-            "through" if one.heard == 100 else f"{one.heard} %",
-            *(str(count) if count else "-" for count in (one.takes, one.unsure, one.chatter, one.slates)),
-        )
-        for one in sessions
-    ]
-    click.echo()
-    print_columns(("session", *SESSION_COLUMNS), rows, right=SESSION_COLUMNS, paper=True)
-
-
-def length_text(milliseconds: int) -> str:
-    """A length as hours, minutes and whole seconds: `1:02:03`."""
-    seconds = milliseconds // 1000
-    return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"

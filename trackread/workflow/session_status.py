@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from trackread.book.book import Book
 from trackread.book.sessions import is_numbered, pieces_done, sessions
+from trackread.book.takes import takes as every_take
 from trackread.core.session import StretchKind, Take
 from trackread.core.timebase import resampled
 
@@ -23,6 +24,11 @@ class SessionStatus:
     unsure: int
     chatter: int
     slates: int
+
+
+def sessions_of(book: Book) -> tuple[SessionStatus, ...]:
+    """All sessions, in the order of their being added."""
+    return session_statuses(book, every_take(book))
 
 
 def session_statuses(book: Book, every: Sequence[Take]) -> tuple[SessionStatus, ...]:
