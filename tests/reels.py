@@ -1,6 +1,6 @@
 """A short voice session of The Late Tram, joined from the demo's takes, its script, and a production to bring it into.
 
-The reel (24 kHz, 28 s), with room between the takes:
+The reel (24 kHz, 29 s), with room between the takes:
     L0001 whole; L0002 whole, twice; L0006 cut off after 2.6 s; L0003, which L0005 sounds like; L0004 whole
 """
 
@@ -27,14 +27,14 @@ RATE = 24000
 ACORNS = "I have two acorns."
 LINES = (
     ("7", "MISS PELL", "Tickets, please. Every seat, every ticket."),
-    ("7", "BRACK", "That hat got on at the depot, Miss Pell."),
+    ("7", "TUM", "Please, Miss Pell! It is such a long way to walk."),
     ("7", "TUM", ACORNS),
     ("7", "MISS PELL", "Sit down, small hat. Mumblethorpe is next."),
     ("8", "TUM", ACORNS),
     ("8", "BRACK", "This is the route 42, calling at Lantern Bridge, the Old Mill, and Mumblethorpe."),
 )
 # Demo takes by their numbers, seconds of them where they are cut off, and seconds of room after each.
-REEL = ((3, None, 1.2), (6, None, 1.0), (6, None, 1.4), (2, 2.6, 1.2), (12, None, 1.2), (14, None, 1.0))
+REEL = ((3, None, 1.2), (10, None, 1.0), (10, None, 1.4), (2, 2.6, 1.2), (12, None, 1.2), (14, None, 1.0))
 # What is found in it, in order.
 FOUND = ("L0001-1", "L0002-1", "L0002-2", "L0006-1", "S1-005", "L0004-1")
 ROOM = 0.001  # -60 dB

@@ -89,14 +89,15 @@ def test_a_stretch_is_what_it_is_likely_enough_to_be(likely, kind) -> None:
 
 
 @pytest.mark.parametrize(
-    ("whole", "kind", "wholeness"),
+    ("whole", "complete", "kind", "wholeness"),
     [
-        (0.51, TAKE, Wholeness.WHOLE),
-        (0.49, TAKE, Wholeness.CUT_OFF),
+        (0.51, 5.0, TAKE, Wholeness.WHOLE),
+        (0.49, -5.0, TAKE, Wholeness.CUT_OFF),
+        (0.49, 5.0, UNSURE, Wholeness.CUT_OFF),
     ],
 )
-def test_a_take_is_whole_or_cut_off_whichever_is_likelier(whole, kind, wholeness) -> None:
-    found = verdict(a_spot(), whole=always(whole))
+def test_a_take_is_whole_or_cut_off_whichever_is_likelier(whole, complete, kind, wholeness) -> None:
+    found = verdict(a_spot(complete=complete), whole=always(whole))
 
     assert (found.kind, found.wholeness) == (kind, wholeness)
 
@@ -108,7 +109,7 @@ def test_a_whole_line_that_is_better_begun_again_is_restarted() -> None:
 
 @pytest.mark.parametrize(("said", "kind"), [(LEAST_CUT_OFF - 1, UNSURE), (LEAST_CUT_OFF, TAKE)])
 def test_a_few_phones_are_too_few_for_a_take_that_is_cut_off(said, kind) -> None:
-    spot = a_spot(a_candidate(words=0, phones=said, **BROKEN))
+    spot = a_spot(a_candidate(words=0, phones=said, **BROKEN), complete=-5.0)
 
     assert spot.candidates[0].said == said
     assert kinds(spot, whole=always(0.01)) == [kind]
@@ -132,7 +133,7 @@ def test_a_whole_line_of_hardly_a_sound_is_for_a_person(said, kind) -> None:
     ],
 )
 def test_what_is_whole_does_not_stop_short_and_what_is_cut_off_does_not_die_away(fall, whole, kind) -> None:
-    assert kinds(a_spot(fall=fall), whole=always(whole)) == [kind]
+    assert kinds(a_spot(fall=fall, complete=whole - 0.5), whole=always(whole)) == [kind]
 
 
 @pytest.mark.parametrize(("fitness", "kind"), [(POOREST + 0.1, TAKE), (POOREST - 0.1, UNSURE)])
@@ -179,7 +180,7 @@ def test_a_short_line_away_from_the_longer_one_is_a_take() -> None:
 
 
 def test_a_line_that_is_cut_off_may_stand_beside_a_longer_one() -> None:
-    short, longer = a_spot(a_candidate(STEP)), a_spot(a_candidate(STEP_MISS, "L0102"))
+    short, longer = (a_spot(a_candidate(*said), complete=-5.0) for said in ((STEP,), (STEP_MISS, "L0102")))
 
     assert kinds(short, longer, whole=always(0.01)) == [TAKE, TAKE]
 

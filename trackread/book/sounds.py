@@ -136,7 +136,10 @@ def checked_blocks(path: Path, sound: Sound, progress: Progress | None) -> Itera
 
 
 def sound_path(book: Book, digest: str) -> Path:
-    """Where a recording lies. Raises BookError if the book has none such, SoundError if its file is missing."""
+    """Where a recording lies. Raises BookError if the book has none such, SoundError if its file is missing or another.
+
+    Another is told by its size alone: to read all of it each time would take too long, and `check` does it.
+    """
     with book.reading() as transaction:
         row = transaction.get(SoundRow, digest)
     if row is None:
@@ -144,6 +147,8 @@ def sound_path(book: Book, digest: str) -> Path:
     path = book.folder / row.path
     if not path.is_file():
         raise SoundError(f"the recording {row.name} is missing: put it back at {path}, or add it again")
+    if path.stat().st_size != row.bytes:
+        raise SoundError(f"{path} is not the recording {row.name} that was added: put that back, or add it again")
     return path
 
 

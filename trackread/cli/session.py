@@ -74,12 +74,13 @@ def add(
 def read(*, processes: int | None, cluster: str | None, production: Path | None) -> None:
     """Read every take that wants it: newly assigned ones, and those whose words have changed."""
     from trackread.cli.progress import progress_bar
+    from trackread.workflow.counted import counted
     from trackread.workflow.production import open_production
     from trackread.workflow.session_work import read_waiting
 
     with open_production(production) as book, workers_at(processes, cluster) as workers:
         count, failures = read_waiting(book, workers, progress_bar)
-    click.echo(f"{count} takes read." if count else "No take wants to be read.")
+    click.echo(f"{counted(count, 'take')} read." if count or failures else "No take wants to be read.")
     for failure in failures:
         click.echo(f"trackread: beware: {failure}", err=True)
 
@@ -117,9 +118,10 @@ def workers_at(processes: int | None, cluster: str | None) -> Iterator[Workers]:
 
 def show(outcome: Outcome) -> None:
     """What was found, and what a person has to do."""
+    from trackread.cli.columns import printable
     from trackread.workflow.session_summary import summary
 
     for row in summary(outcome):
-        click.echo(row)
+        click.echo(printable(row))
     for remark in outcome.remarks:
-        click.echo(f"trackread: beware: {outcome.session.name}: {remark}", err=True)
+        click.echo(printable(f"trackread: beware: {outcome.session.name}: {remark}"), err=True)

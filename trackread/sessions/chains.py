@@ -13,6 +13,7 @@ import numpy as np
 from trackread.sessions.hearing import COLUMNS, NEVER, Utterance
 from trackread.sessions.lines import Spoken
 
+EACH = 1.5  # nats that each phone of a line earns where it explains as much as any phones would
 WITHIN = 6.0  # nats for beginning a line within an utterance
 AT_START = 9  # rows from its beginning that count as the beginning
 PHONE, SILENCE = 0, 1  # the first axis of what is kept
@@ -79,10 +80,12 @@ class Chains:
         best, since = scores.max(0), begun[state, np.arange(len(self.line))]
         whole = best[self.lasts]
         best[self.lasts] = NEVER
-        broken = np.maximum.reduceat(best, self.starts) if len(lines) else whole
-        places = np.flatnonzero(best == broken[self.line])
+        # Where it is broken off is where it earns most, not where it is cheapest: one phone always is.
+        earned = best + np.float32(EACH) * (np.arange(len(self.line)) - self.starts[self.line] + 1)
+        most = np.maximum.reduceat(earned, self.starts) if len(lines) else whole
+        places = np.flatnonzero(earned == most[self.line])
         breaks = places[np.searchsorted(self.line[places], lines)]
-        return Ending(whole, since[self.lasts], broken, since[breaks], breaks - self.starts + 1)
+        return Ending(whole, since[self.lasts], best[breaks], since[breaks], breaks - self.starts + 1)
 
 
 def keep_better(scores: np.ndarray, begun: np.ndarray, others: np.ndarray, others_begun: np.ndarray) -> None:

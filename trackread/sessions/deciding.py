@@ -116,7 +116,8 @@ def said_enough(spot: Spot, wholeness: Wholeness) -> bool:
     """Whether enough is heard of the line to tell it, and it ends as one that is whole, or cut off, does."""
     best = spot.candidates[0]
     if wholeness is Wholeness.CUT_OFF:
-        return best.said >= LEAST_CUT_OFF and spot.fall < DIES_AWAY
+        better_broken = spot.opinion is not None and spot.opinion.complete < 0
+        return better_broken and best.said >= LEAST_CUT_OFF and spot.fall < DIES_AWAY
     return best.count >= LEAST_WHOLE and spot.fall > STOPS_SHORT
 
 

@@ -8,10 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from trackread.sessions.chains import Chains, Ending
+from trackread.sessions.chains import EACH, Chains, Ending
 from trackread.sessions.hearing import HOP, Utterance
 
-EACH = 1.5  # nats that each phone of a line earns where it explains as much as any phones would
 WHOLE, BROKEN = 2.0, 6.0  # nats that a take costs, whole or cut off
 LONGEST_REST = 2.5  # seconds within a take
 CANDIDATES = 5

@@ -53,7 +53,7 @@ def stretches_of(
 
 
 def guesses_of(spot: Spot, verdict: Verdict, same: Mapping[str, Sequence[str]]) -> tuple[Guess, ...]:
-    """The likeliest lines: the best as the verdict has it, the rest share what is left."""
+    """The likeliest lines, with all that sound like the best: that as in the verdict, the rest share what is left."""
     if not spot.candidates:
         return ()
     rest = np.exp([min(0.0, one.worth - spot.candidates[0].worth) for one in spot.candidates[1:]])
@@ -68,4 +68,4 @@ def guesses_of(spot: Spot, verdict: Verdict, same: Mapping[str, Sequence[str]]) 
         )
         for line in same[candidate.line.id]
     ]
-    return tuple(guesses[:GUESSES])
+    return tuple(guesses[: max(GUESSES, len(same[spot.candidates[0].line.id]))])

@@ -1,6 +1,6 @@
 """A voice session from its file to takes that are read: each step is saved as it is done, and none is done twice."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from itertools import pairwise
@@ -9,13 +9,13 @@ from typing import cast
 
 from trackread.book.book import Book
 from trackread.book.drafts import lines_by_id
-from trackread.book.readings import ReadingKey, save_reading
+from trackread.book.readings import ReadingKey, keys_of, save_reading
 from trackread.book.sessions import add_session, is_numbered, number_takes, pieces_done, save_piece, sessions
-from trackread.book.sounds import keep_sound, sound_path
+from trackread.book.sounds import keep_sound, printable, sound_path
 from trackread.book.takes import circle, takes
 from trackread.core.session import Session, StretchKind, Take
-from trackread.errors import BookError
-from trackread.reading.long_recordings import ROWS, levels, open_recording
+from trackread.errors import BookError, SoundError
+from trackread.reading.long_recordings import ROWS, LongRecording, levels, open_recording
 from trackread.sessions.pieces import piece_edges
 from trackread.sessions.recorder import recorder_notes
 from trackread.workflow.cast import cast_of
@@ -60,12 +60,12 @@ def bring_in(book: Book, arrival: Arrival, author: str, workers: Workers, watch:
     noted = recorder_notes(arrival.path)
     with watch(f"keeping {arrival.path.name}") as progress:
         sound = recording.sound(noted.start)
-        edges = edges_of(recording.path, arrival.channel)
+        edges = edges_of(recording, arrival.channel)
         keep_sound(book, arrival.path, sound, recording.format.channels, in_place=arrival.in_place, progress=progress)
     session = add_session(
         book,
         sound,
-        arrival.path.name,
+        printable(arrival.path.name),
         channel=arrival.channel,
         characters=arrival.characters,
         stand_in=arrival.stand_in,
@@ -94,9 +94,8 @@ def wanted_lines(book: Book, characters: Sequence[str]) -> tuple[Wanted, ...]:
     return tuple(Wanted(line.id, line.text) for line in current if cast.name(line.character) in wanted)
 
 
-def edges_of(path: Path, channel: int | None) -> list[int]:
-    """Where the recording is cut into parts, in samples. Raises SoundError as `levels` does."""
-    recording = open_recording(path)
+def edges_of(recording: LongRecording, channel: int | None) -> list[int]:
+    """Where a recording is cut into parts, in samples. Raises SoundError as `levels` does."""
     rows = piece_edges(levels(recording, channel))
     edges = [row * recording.format.sample_rate // ROWS for row in rows[:-1]]
     return [*edges, recording.format.frames]
@@ -113,8 +112,7 @@ def listen_through(
     path = sound_path(book, session.sound.digest)
     tasks = [
         Listening(Place(path, session.sound, session.channel, *piece), tuple(wanted), words)
-        for piece in pairwise(edges)
-        if piece not in done
+        for piece in parts_left(edges, done)
     ]
     for count, (task, found) in enumerate(workers.done(listen, tasks), 1):
         if isinstance(found, Failure):
@@ -122,6 +120,14 @@ def listen_through(
         save_piece(book, session.id, (task.place.start, task.place.stop), found)
         progress((len(done) + count) / (len(done) + len(tasks)))
     number_takes(book, session.id)
+
+
+def parts_left(edges: Sequence[int], done: Collection[tuple[int, int]]) -> Iterator[tuple[int, int]]:
+    """The parts between the edges that are not done; an earlier version may have cut at others."""
+    every = sorted({*edges, *(edge for piece in done for edge in piece)})
+    for start, stop in pairwise(every):
+        if not any(first <= start and stop <= last for first, last in done):
+            yield start, stop
 
 
 def words_of(book: Book) -> Words:
@@ -137,8 +143,9 @@ def circle_as_noted(book: Book, session: Session) -> None:
 
 def read_takes(book: Book, found: Sequence[Take], workers: Workers, progress: Progress) -> tuple[str, ...]:
     """Reads those of the takes that want it, saves each as it is done, and gives what could not be read, and why."""
-    waiting = {task: (take, key) for take, key, task in tasks_for(book, found)}
-    failures: list[str] = []
+    every = tuple(tasks_for(book, found))
+    failures = [task.reason for _, _, task in every if isinstance(task, Failure)]
+    waiting = {task: (take, key) for take, key, task in every if isinstance(task, Reading)}
     for count, (task, plain) in enumerate(workers.done(read, waiting), 1):
         take, key = waiting[task]
         if isinstance(plain, Failure):
@@ -146,11 +153,14 @@ def read_takes(book: Book, found: Sequence[Take], workers: Workers, progress: Pr
         else:
             save_reading(book, key, cast(Mapping[str, object], plain))
         progress(count / len(waiting))
-    return tuple(failures)
+    return tuple(dict.fromkeys(failures))
 
 
-def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, ReadingKey, Reading]]:
-    """The takes whose lines are in the current draft and that have no reading of these words by this engine."""
+def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, ReadingKey, Reading | Failure]]:
+    """The takes whose lines are in the current draft and that have no reading of these words by this engine.
+
+    A Failure stands for one whose recording is missing.
+    """
     texts = {id: known.line.text for id, known in lines_by_id(book).items() if known.current}
     known = {session.id: session for session in sessions(book)}
     states = reading_states(book, found, texts)
@@ -160,16 +170,27 @@ def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, Reading
         if take.kind is StretchKind.TAKE and take.line and state is not ReadingState.READ:
             session, text = known[take.session], texts[take.line]
             pins = pins_for(book, take, session)
-            path = sound_path(book, session.sound.digest)
-            place = Place(path, session.sound, session.channel, take.stretch.start, take.stretch.stop)
             key = key_of(take, session, text, pronunciations=words.digest, pins=pins)
-            yield take, key, Reading(place, text, words, book.production.rate, pins)
+            place = place_of(book, session, take)
+            if isinstance(place, Failure):
+                yield take, key, place
+            else:
+                yield take, key, Reading(place, text, words, book.production.rate, pins)
+
+
+def place_of(book: Book, session: Session, take: Take) -> Place | Failure:
+    """Where the sound of a take lies."""
+    try:
+        path = sound_path(book, session.sound.digest)
+    except SoundError as error:
+        return Failure(f"takes of S{session.id} cannot be read: {error}")
+    return Place(path, session.sound, session.channel, take.stretch.start, take.stretch.stop)
 
 
 def read_waiting(book: Book, workers: Workers, watch: Watch) -> tuple[int, tuple[str, ...]]:
     """Reads every take of the production that wants it; gives how many were read, and what could not be and why."""
     found = takes(book, kind=StretchKind.TAKE)
-    count = sum(1 for _ in tasks_for(book, found))
+    before = len(keys_of(book))
     with watch("reading takes") as progress:
         failures = read_takes(book, found, workers, progress)
-    return count - len(failures), failures
+    return len(keys_of(book)) - before, failures

@@ -3,7 +3,7 @@
 import os
 import threading
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import FIRST_COMPLETED, Executor, Future, ProcessPoolExecutor, wait
+from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, ProcessPoolExecutor, wait
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -21,10 +21,12 @@ CONNECT = "10s"
 
 @dataclass(frozen=True, slots=True)
 class Workers:
-    """An executor and how many tasks to give it at once."""
+    """An executor and how many tasks to give it at once; `losses` tell that a worker died, `mend` what helps."""
 
     executor: Executor
     at_once: int
+    losses: tuple[type[Exception], ...] = (BrokenProcessPool,)
+    mend: str = "with fewer --processes"
 
     def done(self, work: Callable[[T], R], tasks: Iterable[T]) -> Iterator[tuple[T, R]]:
         """Each task with what came of it, as they are done. Raises BookError if workers die."""
@@ -38,10 +40,10 @@ class Workers:
                     return
                 for future in wait(waiting, return_when=FIRST_COMPLETED).done:
                     yield waiting.pop(future), future.result()
-        except BrokenProcessPool as error:
+        except self.losses as error:
             raise BookError(
                 "a process that was listening ended, perhaps for want of memory: what is done is kept; "
-                "do the same again, with fewer --processes"
+                f"do the same again, {self.mend}"
             ) from error
         finally:
             for future in waiting:
@@ -71,17 +73,18 @@ def exit_after(sentinel: int) -> None:
 
 
 @contextmanager
-def cluster_workers(address: str) -> Iterator[Workers]:
+def cluster_workers(address: str, *, patience: str = CONNECT) -> Iterator[Workers]:
     """The workers of a dask cluster, which must see the production's folder under the same path.
 
     Raises BookError if the cluster does not answer, or dask.distributed is not installed.
     """
     try:
         from distributed import Client
+        from distributed.scheduler import KilledWorker
     except ImportError as error:
         raise BookError("a cluster wants dask.distributed: pip install 'trackread[cluster]'") from error
     try:
-        client = Client(address, timeout=CONNECT)
+        client = Client(address, timeout=patience)
     except (OSError, TimeoutError, ValueError) as error:
         raise BookError(
             f"no cluster answers at {address}: start one with `dask scheduler`, or leave --cluster out"
@@ -90,4 +93,6 @@ def cluster_workers(address: str) -> Iterator[Workers]:
         workers = len(client.scheduler_info(n_workers=-1)["workers"])
         if not workers:
             raise BookError(f"the cluster at {address} has no workers: start some with `dask worker {address}`")
-        yield Workers(client.get_executor(pure=False), AHEAD * workers)
+        # A scheduler that goes away takes all tasks back.
+        losses = (KilledWorker, CancelledError)
+        yield Workers(client.get_executor(pure=False), AHEAD * workers, losses, "once the cluster is well again")
