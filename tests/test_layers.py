@@ -15,7 +15,7 @@ from trackread.cli.main import COMMANDS
 
 PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
-ROOMS = {"script", "reading", "sessions", "editing", "labels", "sheets", "book"}
+ROOMS = {"script", "reading", "sessions", "editing", "cutting", "labels", "sheets", "book"}
 # What each layer may import of the package, besides itself.
 BELOW = {
     "errors": set(),
@@ -33,6 +33,7 @@ OWNERS = {
     **{name: {"book"} for name in ("sqlalchemy", "alembic", "pydantic", "pydantic_core")},
     "distributed": {"workflow"},
     "fountain": {"script"},
+    **{name: {"cutting"} for name in ("pycmx", "opentimelineio")},
     "praatio": {"labels"},
     "reportlab": {"sheets"},
     "click": {"cli"},

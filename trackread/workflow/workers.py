@@ -1,6 +1,7 @@
 """Where tasks run: processes of this machine, or a dask cluster; either way an Executor, and never too many at once."""
 
 import os
+import re
 import threading
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, ProcessPoolExecutor, wait
@@ -17,6 +18,9 @@ T = TypeVar("T")
 R = TypeVar("R")
 AHEAD = 2  # tasks that wait for each worker: it never idles, and what waits takes little room
 CONNECT = "10s"
+ADDRESS = re.compile(
+    r"(?:(?:tcp|tls|ucx|ws|wss)://)?(?:[^\s/:\[\]]+|\[[0-9a-fA-F:]+\]):[0-9]{1,5}"
+)  # of a dask scheduler
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +87,10 @@ def cluster_workers(address: str, *, patience: str = CONNECT) -> Iterator[Worker
         from distributed.scheduler import KilledWorker
     except ImportError as error:
         raise BookError("a cluster wants dask.distributed: pip install 'trackread[cluster]'") from error
+    if not ADDRESS.fullmatch(address):
+        raise BookError(
+            f"{address} is no address of a cluster: write it as tcp://HOST:PORT, as `dask scheduler` tells it"
+        )
     try:
         client = Client(address, timeout=patience)
     except (OSError, TimeoutError, ValueError) as error:

@@ -1,0 +1,1 @@
+"""Cutting: cut lists become shots and placements, and two cuts are compared."""
