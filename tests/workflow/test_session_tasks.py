@@ -12,7 +12,7 @@ from trackread.core.timebase import parse_rate
 from trackread.editing.places import cut_at
 from trackread.reading.long_recordings import open_recording
 from trackread.workflow.finding_takes import Wanted
-from trackread.workflow.session_tasks import Failure, Listening, Place, Reading, Words, listen, read
+from trackread.workflow.session_tasks import Failure, Place, ToHear, ToRead, Words, listen, read
 
 NO_WORDS = Words(None, "")
 WANTED = (Wanted("L0004", LINES[3][2]),)
@@ -27,10 +27,10 @@ def place(tmp_path_factory):
 
 
 def reading(place, text=LINES[3][2], words=NO_WORDS, pins=()):
-    return Reading(place, text, words, parse_rate("24"), pins)
+    return ToRead(place, text, words, parse_rate("24"), pins)
 
 
-@pytest.mark.parametrize("make", [lambda place: Listening(place, WANTED, NO_WORDS), reading])
+@pytest.mark.parametrize("make", [lambda place: ToHear(place, WANTED, NO_WORDS), reading])
 def test_a_task_is_the_same_once_it_has_travelled(place, make):
     task = make(place)
 
@@ -40,7 +40,7 @@ def test_a_task_is_the_same_once_it_has_travelled(place, make):
 
 def test_a_part_is_listened_through_in_samples_of_the_recording(place):
     late = replace(place, start=RATE // 2)
-    (whole,), (part,) = (listen(Listening(one, WANTED, NO_WORDS)) for one in (place, late))
+    (whole,), (part,) = (listen(ToHear(one, WANTED, NO_WORDS)) for one in (place, late))
 
     assert isinstance(whole, Stretch)
     assert (whole.kind, part.kind) == (StretchKind.TAKE, StretchKind.TAKE)
@@ -92,7 +92,7 @@ def test_a_take_that_is_too_short_for_its_line_comes_back_in_words(place):
 
 def test_a_recording_that_is_gone_comes_back_in_words(place, tmp_path):
     gone = replace(place, path=tmp_path / "gone.wav")
-    failures = [listen(Listening(gone, WANTED, NO_WORDS)), read(reading(gone))]
+    failures = [listen(ToHear(gone, WANTED, NO_WORDS)), read(reading(gone))]
 
     assert all(isinstance(failure, Failure) for failure in failures)
     assert all("gone.wav" in failure.reason for failure in failures)

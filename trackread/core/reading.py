@@ -8,11 +8,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trackread import __version__
 from trackread.core.performance import MANNERS, Departure, Event, Phrase, Reason, Tone
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
 
+ENGINE = f"trackread {__version__}"  # what a reading is made by: another version may hear otherwise
 Stress = int  # 0 weak, 1 half, 2 strong, as heard in this take
 
 

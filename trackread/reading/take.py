@@ -5,9 +5,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from trackread import __version__
 from trackread.core.correction import Pin
-from trackread.core.reading import Reading, Syllable, Track, Word
+from trackread.core.reading import ENGINE, Reading, Syllable, Track, Word
 from trackread.reading.aligner import Aligner
 from trackread.reading.assembly import Timeline, events_of, syllables_of, timeline, words_of
 from trackread.reading.between import fixed, place_between
@@ -224,7 +223,7 @@ def assemble(
         pitch=heard.pitch,
         level=heard.level,
         match=match,
-        engine=f"trackread {__version__}",
+        engine=ENGINE,
         phrases=phrases,
         departures=departures_in(told, wanted, said),
     )

@@ -2,7 +2,8 @@
 
 Two logistic regressions weigh the two opinions: whether the stretch is a take of its best line, and whether that is
 whole. scripts/measure-sessions makes sessions from recordings of people, fits them on one half of the recordings and
-tries them on the other. Wrong must not happen: wherever the two opinions disagree it is not sure.
+tries them on the other; what ships is fitted on both, and the thresholds were chosen with both in sight. Wrong must
+not happen: wherever the two opinions disagree it is not sure.
 """
 
 import math

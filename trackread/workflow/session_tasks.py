@@ -46,7 +46,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Listening:
+class ToHear:
     """A part of a session that is to be searched for takes of some lines."""
 
     place: Place
@@ -55,7 +55,7 @@ class Listening:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ToRead:
     """A take that is to be read: what it says, and what people pinned in it."""
 
     place: Place
@@ -72,7 +72,7 @@ class Failure:
     reason: str
 
 
-def listen(task: Listening) -> tuple[Stretch, ...] | Failure:
+def listen(task: ToHear) -> tuple[Stretch, ...] | Failure:
     """The stretches of a part of a session."""
     place = task.place
     try:
@@ -84,7 +84,7 @@ def listen(task: Listening) -> tuple[Stretch, ...] | Failure:
         return Failure(str(error))
 
 
-def read(task: Reading) -> PlainReading | Failure:
+def read(task: ToRead) -> PlainReading | Failure:
     """The reading of a take."""
     place = task.place
     try:

@@ -21,7 +21,7 @@ from trackread.sessions.recorder import recorder_notes
 from trackread.workflow.cast import cast_of
 from trackread.workflow.finding_takes import Wanted
 from trackread.workflow.reading_state import ReadingState, reading_states
-from trackread.workflow.session_tasks import Failure, Listening, Place, Reading, Words, listen, read
+from trackread.workflow.session_tasks import Failure, Place, ToHear, ToRead, Words, listen, read
 from trackread.workflow.take_readings import key_of, pins_for, pronunciations_digest, pronunciations_of
 from trackread.workflow.workers import Workers
 
@@ -111,7 +111,7 @@ def listen_through(
     words = words_of(book)
     path = sound_path(book, session.sound.digest)
     tasks = [
-        Listening(Place(path, session.sound, session.channel, *piece), tuple(wanted), words)
+        ToHear(Place(path, session.sound, session.channel, *piece), tuple(wanted), words)
         for piece in parts_left(edges, done)
     ]
     for count, (task, found) in enumerate(workers.done(listen, tasks), 1):
@@ -145,7 +145,7 @@ def read_takes(book: Book, found: Sequence[Take], workers: Workers, progress: Pr
     """Reads those of the takes that want it, saves each as it is done, and gives what could not be read, and why."""
     every = tuple(tasks_for(book, found))
     failures = [task.reason for _, _, task in every if isinstance(task, Failure)]
-    waiting = {task: (take, key) for take, key, task in every if isinstance(task, Reading)}
+    waiting = {task: (take, key) for take, key, task in every if isinstance(task, ToRead)}
     for count, (task, plain) in enumerate(workers.done(read, waiting), 1):
         take, key = waiting[task]
         if isinstance(plain, Failure):
@@ -156,7 +156,7 @@ def read_takes(book: Book, found: Sequence[Take], workers: Workers, progress: Pr
     return tuple(dict.fromkeys(failures))
 
 
-def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, ReadingKey, Reading | Failure]]:
+def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, ReadingKey, ToRead | Failure]]:
     """The takes whose lines are in the current draft and that have no reading of these words by this engine.
 
     A Failure stands for one whose recording is missing.
@@ -175,7 +175,7 @@ def tasks_for(book: Book, found: Sequence[Take]) -> Iterator[tuple[Take, Reading
             if isinstance(place, Failure):
                 yield take, key, place
             else:
-                yield take, key, Reading(place, text, words, book.production.rate, pins)
+                yield take, key, ToRead(place, text, words, book.production.rate, pins)
 
 
 def place_of(book: Book, session: Session, take: Take) -> Place | Failure:

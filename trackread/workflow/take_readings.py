@@ -10,7 +10,6 @@ from dataclasses import astuple
 from pathlib import Path
 from typing import cast
 
-from trackread import __version__
 from trackread.book.book import Book
 from trackread.book.corrections import corrections
 from trackread.book.drafts import line_texts
@@ -18,12 +17,11 @@ from trackread.book.readings import ReadingKey, newest_reading
 from trackread.core.correction import Pin
 from trackread.core.plain import PlainReading, reading_from_plain
 from trackread.core.plain_correction import correction_from_plain
-from trackread.core.reading import Reading
+from trackread.core.reading import ENGINE, Reading
 from trackread.core.session import Session, Take
 from trackread.editing.applying import Corrected
 from trackread.editing.replay import corrected, pins_of
 
-ENGINE = f"trackread {__version__}"
 PRONUNCIATIONS = "pronunciations.txt"  # in the production's folder, if it has words of its own
 
 
