@@ -14,11 +14,16 @@ POINTS = 8
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A text that starts on frame `first` and holds to `stop`."""
+    """A text that starts on frame `first` and holds to `stop`.
+
+    Where a shot has only a part of it, what began `before` the first frame or goes on `beyond` the last is not seen.
+    """
 
     first: Frame
     stop: Frame
     text: str
+    before: bool = False
+    beyond: bool = False
 
     def __post_init__(self) -> None:
         if self.first >= self.stop:
@@ -29,7 +34,8 @@ class Cell:
 class Beat:
     """How strongly the voice leans on the frames of a syllable: 0 weak, 1 half, 2 strong.
 
-    `tone` is the turn of the pitch there, `main` marks the one main beat of a phrase.
+    `tone` is the turn of the pitch there, `main` marks the one main beat of a phrase. One that began `before` the
+    sheet's first frame lands outside of it: it is no beat to time a gesture off.
     """
 
     first: Frame
@@ -37,6 +43,7 @@ class Beat:
     degree: int
     tone: Tone | None = None
     main: bool = False
+    before: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,7 @@ class Phrase:
 class Voice:
     """One speaking character's rows.
 
+    `extension` says where the voice comes from if not from a seen mouth, as the script has it (`O.S.`).
     `level` (0 to 1) and `pitch` (0 low to 1 high in the character's range, None where unvoiced) have
     POINTS values a frame, or none at all. `events` are breaths and such, heard between the words; `manners` how the
     words are said (whispered, shouted). `pauses` hold their length in frames. A cell of `departures` says what the
@@ -72,6 +80,7 @@ class Voice:
     phrases: tuple[Phrase, ...] = ()
     departures: tuple[Cell, ...] = ()
     missing: tuple[Cell, ...] = ()
+    extension: str = ""
 
     @property
     def spans(self) -> tuple["Cell | Beat | Phrase", ...]:
@@ -81,8 +90,27 @@ class Voice:
 
 
 @dataclass(frozen=True, slots=True)
+class PlacedLine:
+    """A line of the script, or a part of one, that is heard on the frames of a sheet, and the take that says it.
+
+    `text` is what the script has, `extension` where the voice comes from.
+    """
+
+    line: str
+    take: str
+    character: str
+    text: str
+    first: Frame
+    stop: Frame
+    extension: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Heading:
-    """What the head of every page says; empty texts are left out."""
+    """What the head of every page says; empty texts are left out.
+
+    `about` tells what happens in the shot; `board` is the SHA-256 of the picture that shows it, "" for none.
+    """
 
     production: str = ""
     scene: str = ""
@@ -94,11 +122,16 @@ class Heading:
     code: str = ""
     listeners: tuple[str, ...] = ()
     warning: str = ""
+    about: str = ""
+    board: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One shot's (or take's) exposure sheet, `length` frames at `rate`."""
+    """One shot's (or take's) exposure sheet, `length` frames at `rate`.
+
+    `changed` are frames, from and to, that are not what they were on the issue before. `lines` are what is said.
+    """
 
     heading: Heading
     rate: FrameRate
@@ -108,6 +141,7 @@ class Sheet:
     action: tuple[Cell, ...] = ()
     camera: tuple[Cell, ...] = ()
     changed: tuple[tuple[Frame, Frame], ...] = ()
+    lines: tuple[PlacedLine, ...] = ()
 
     def __post_init__(self) -> None:
         if self.length < 1:
@@ -117,10 +151,10 @@ class Sheet:
             for points in (voice.level, voice.pitch):
                 if points and len(points) != POINTS * self.length:
                     raise ValueError(f"{voice.character} has {len(points)} points for {self.length} frames")
-        _check_within(self.length, (*self.action, *self.camera))
+        _check_within(self.length, (*self.action, *self.camera, *self.lines))
 
 
-def _check_within(length: int, spans: tuple[Cell | Beat | Phrase, ...]) -> None:
+def _check_within(length: int, spans: tuple[Cell | Beat | Phrase | PlacedLine, ...]) -> None:
     for span in spans:
         if not 0 <= span.first < span.stop <= length:
             raise ValueError(f"{span} lies outside frames 0 to {length}")
