@@ -15,7 +15,10 @@ from trackread.cli.main import COMMANDS
 
 PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
-ROOMS = {"script", "reading", "sessions", "editing", "cutting", "labels", "sheets", "book"}
+ROOMS = {
+    *("script", "reading", "sessions", "editing", "cutting", "changes"),
+    *("labels", "notes", "sheets", "exports", "book"),
+}
 # What each layer may import of the package, besides itself.
 BELOW = {
     "errors": set(),
@@ -33,9 +36,11 @@ OWNERS = {
     **{name: {"book"} for name in ("sqlalchemy", "alembic", "pydantic", "pydantic_core")},
     "distributed": {"workflow"},
     "fountain": {"script"},
-    **{name: {"cutting"} for name in ("pycmx", "opentimelineio")},
-    "praatio": {"labels"},
-    "reportlab": {"sheets"},
+    "pycmx": {"cutting"},
+    "opentimelineio": {"cutting", "exports"},
+    "praatio": {"labels", "exports"},
+    "openpyxl": {"exports"},
+    **{name: {"sheets"} for name in ("reportlab", "PIL", "zxingcpp")},
     "click": {"cli"},
     "rich": {"cli"},
 }

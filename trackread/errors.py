@@ -59,6 +59,10 @@ class CutError(TrackreadError):
     """Cut lists that cannot be taken as a cut; all problems of all files at once."""
 
 
+class NotesError(TrackreadError):
+    """A table of notes of a shot that cannot be used; all problems of a file at once."""
+
+
 class LexiconError(TrackreadError):
     """A pronunciation that cannot be used; all problems of a file at once."""
 

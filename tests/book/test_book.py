@@ -10,6 +10,7 @@ import threading
 import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from sqlalchemy import select, text
 from sqlalchemy.exc import DBAPIError
 
@@ -24,11 +25,12 @@ from trackread.book.tables import Base, BookRow
 from trackread.book.takes import takes
 from trackread.errors import BookError, ProductionError
 
-NEXT_FORM = '''"""One column more."""
+NEWEST = ScriptDirectory(str(MIGRATIONS)).get_current_head()
+NEXT_FORM = f'''"""One column more."""
 import sqlalchemy as sa
 from alembic import op
-revision = "0002"
-down_revision = "0001"
+revision = "9999"
+down_revision = "{NEWEST}"
 def upgrade():
     op.add_column("drafts", sa.Column("colour", sa.Text()))
 '''
@@ -229,7 +231,7 @@ def test_a_newer_database_is_refused_and_left(closed_file):
 def next_form(tmp_path):
     """Migrations with one more than there is."""
     folder = shutil.copytree(MIGRATIONS, tmp_path / "migrations")
-    (folder / "versions" / "r0002_next.py").write_text(NEXT_FORM)
+    (folder / "versions" / "r9999_next.py").write_text(NEXT_FORM)
     return folder
 
 
@@ -239,7 +241,7 @@ def test_an_older_database_is_brought_up_to_date(book, next_form):
     bring_up_to_date(book.database, migrations=next_form)
 
     with book.reading() as transaction:
-        assert transaction.scalar(text("SELECT version_num FROM alembic_version")) == "0002"
+        assert transaction.scalar(text("SELECT version_num FROM alembic_version")) == "9999"
         assert transaction.execute(text("SELECT number, colour FROM drafts")).all() == [(1, None)]
 
 
@@ -248,14 +250,14 @@ def test_an_older_file_is_copied_beside_before_it_is_changed(closed_file, next_f
     bring_up_to_date(database, migrations=next_form)
     database.close()
 
-    (copied,) = closed_file.parent.glob("book-0001-*.sqlite")
+    (copied,) = closed_file.parent.glob(f"book-{NEWEST}-*.sqlite")
     with contextlib.closing(sqlite3.connect(copied)) as connection:
-        assert connection.execute("SELECT version_num FROM alembic_version").fetchall() == [("0001",)]
+        assert connection.execute("SELECT version_num FROM alembic_version").fetchall() == [(NEWEST,)]
         assert connection.execute("SELECT count(*) FROM draft_lines").fetchall() == [(4,)]
 
 
 def test_a_migration_that_fails_changes_nothing(book, next_form):
-    (next_form / "versions" / "r0002_next.py").write_text(f"{NEXT_FORM}    raise OSError('the lights went out')\n")
+    (next_form / "versions" / "r9999_next.py").write_text(f"{NEXT_FORM}    raise OSError('the lights went out')\n")
 
     with pytest.raises(OSError, match="the lights went out"):
         bring_up_to_date(book.database, migrations=next_form)

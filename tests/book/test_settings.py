@@ -110,8 +110,45 @@ nmae = "TUM"
         "characters[1].name: must not be empty",
         "characters[2].name: is missing",
         "characters[2].nmae: is no key of a production: use name, also, voice",
-        "colour: is no key of a production: use title, rate, first_frame, paper, rows, database, characters",
+        "colour: is no key of a production: use title, rate, first_frame, paper, rows, count, ipa, database, "
+        "shot_code, scene_code, units, seconds_a_day, each_further_character, characters",
     ]
+
+
+def test_numbers_are_as_they_are_written(tmp_path):
+    text = 'title = "T"\nrate = 24\nseconds_a_day = 2.1\neach_further_character = 0.15\nunits = 40'
+
+    found = read_settings(written(tmp_path, text))
+
+    assert (found.work.seconds_a_day, found.work.each_further_character, found.units) == (
+        Fraction(21, 10),
+        Fraction(3, 20),
+        40,
+    )
+
+
+@pytest.mark.parametrize(
+    ("line", "problem"),
+    [
+        ("ipa = 1", "ipa: must be true or false, not 1"),
+        ('count = "feet"', "count: must be one of none, footage35, footage16, timecode, not 'feet'"),
+        ("units = 0", "units: must be 1 or more, not 0"),
+        ("seconds_a_day = 0", "seconds_a_day: must be above 0: at 0 seconds a day no shot is ever done"),
+        ("seconds_a_day = inf", "seconds_a_day: must be a number, 0 or more, not Infinity"),
+        ("each_further_character = -0.5", "each_further_character: must be a number, 0 or more, not -0.5"),
+        ('each_further_character = "0.5"', 'each_further_character: must be a number, 0 or more, not "0.5"'),
+        (
+            'shot_code = "SH[0-9"',
+            "shot_code: is no regular expression: unterminated character set at position 2, in 'SH[0-9'",
+        ),
+        (
+            'scene_code = "S([0-9])-([0-9])"',
+            "scene_code: must have ( ) around what is the code, and around nothing else, not 'S([0-9])-([0-9])'",
+        ),
+    ],
+)
+def test_rules_and_numbers_that_cannot_be_are_refused(tmp_path, line, problem):
+    assert problems(tmp_path, f'title = "T"\nrate = 24\n{line}') == [problem]
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tests.cutting.makers import cuts
 from trackread.core.cut import (
     Cut,
     Handles,
@@ -20,6 +21,7 @@ from trackread.core.cut import (
     Shot,
     Source,
     frame_of_sample,
+    pieces_by_shot,
     pieces_in,
     position_at,
     samples_of_frame,
@@ -205,6 +207,62 @@ class TestShots:
 
         assert [(one.first, one.stop) for one in pieces_in(cut, cut.shots[0])] == [(26, 30)]
 
+    @given(cuts(), st.data())
+    def test_one_sweep_has_the_pieces_of_each_shot(self, cut, data):
+        lengths, fades = st.sampled_from([1, 5, 90]), st.sampled_from([0, 12])
+        heard = [replace(one, length=data.draw(lengths), fade_out=data.draw(fades)) for one in cut.placements]
+        cut = replace(cut, placements=tuple(heard))
+
+        assert pieces_by_shot(cut) == {shot.name: pieces_in(cut, shot) for shot in cut.shots}
+
+    @given(cuts(fewest=1), st.data())
+    def test_both_halves_of_a_shot_have_the_frames_that_the_whole_had(self, cut, data):
+        """Cut in two, a shot has for every placement the same frames of the film, each in one of its halves."""
+        cut = replace(cut, shots=tuple(replace(shot, fade_out=0) for shot in cut.shots))
+        number = data.draw(st.integers(0, len(cut.shots) - 1))
+        shot = cut.shots[number]
+        length = data.draw(st.integers(1, shot.length))
+        halves = [replace(shot, length=length)]
+        if length < shot.length:
+            halves.append(replace(shot, first=shot.first + length, length=shot.length - length, part=2))
+        parted = replace(cut, shots=(*cut.shots[:number], *halves, *cut.shots[number + 1 :]))
+
+        assert sorted(frames_heard(parted, halves)) == sorted(frames_heard(cut, [shot]))
+
+    @given(cuts(), st.sampled_from(RATES))
+    def test_lengths_and_gaps_sum_to_the_length_of_the_cut_in_frames_and_in_seconds(self, cut, rate):
+        """The seconds are exact maths: nothing drifts at any rate of ST 12-1."""
+        cut = replace(cut, rate=parse_rate(rate))
+        stops = [0, *(shot.stop for shot in cut.shots)]
+        gaps = [shot.first - stop for shot, stop in zip(cut.shots, stops, strict=False)]
+        seconds = [Fraction(frames) / cut.rate.per_second for frames in (*gaps, *(shot.length for shot in cut.shots))]
+
+        assert min(gaps, default=0) >= 0
+        assert sum(gaps) + sum(shot.length for shot in cut.shots) == cut.length
+        assert sum(seconds) == cut.length / cut.rate.per_second
+
+    @given(cuts(), st.integers(-5, 130))
+    def test_the_shot_of_a_frame_is_the_one_that_has_it(self, cut, frame):
+        having = [shot for shot in cut.shots if frame in range(shot.first, shot.stop)]
+
+        assert shot_at(cut, frame) == (having[0] if having else None)
+
+
+def frames_heard(cut, shots):
+    """Each frame of the film on which a placement is heard in some shots, with the place among the placements."""
+    numbers = {id(one): number for number, one in enumerate(cut.placements)}
+    for shot in shots:
+        for piece in pieces_in(cut, shot):
+            for frame in range(piece.first, piece.stop):
+                yield numbers[id(piece.placement)], shot.first + frame
+
+
+def test_what_is_made_by_hand_has_no_file_and_says_who():
+    place = Place("", item="by hand, by TUM")
+
+    assert (place.by_hand, str(place)) == (True, "by hand, by TUM")
+    assert (HERE.by_hand, str(HERE), str(Place("a.otio", item="item 2"))) == (False, "tram.edl:1", "a.otio: item 2")
+
 
 @pytest.mark.parametrize(
     ("make", "words"),
@@ -221,6 +279,10 @@ class TestShots:
         (lambda: a_placement(sound=None), "or neither"),
         (lambda: a_cut(a_shot(), a_shot("SH020", 23, 4)), "SH020 starts before the shot above it stops"),
         (lambda: a_cut(a_shot(), a_shot("SH010", 24, 4)), "SH010 is part 2 of SH010"),
+        (
+            lambda: a_cut(a_shot(), a_shot("SH010", 24, 4, part=2), a_shot("SH010 (part 2)", 28, 4)),
+            "no two shots have one name",
+        ),
         (lambda: a_cut(placements=(a_placement(at=2), a_placement(at=1))), "in the order of their first frames"),
         (lambda: KnownSound("x.wav", SOUND, 0, SOUND.length + 1), "x.wav is a part of its recording"),
         (lambda: Difference(DifferenceKind.HEAD, Fraction(1), None), "head: a frame differs"),

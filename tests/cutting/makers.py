@@ -5,15 +5,17 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from trackread.core.cut import Cut, Place, Placement, Shot, Source
+from trackread.core.cut import Cut, Place, Placement, Shot, Source, source_at
 from trackread.core.timebase import parse_rate
 from trackread.core.timecode import label_of
 from trackread.cutting.assembly import cut_of
+from trackread.cutting.by_hand import with_placement, with_shot
 from trackread.cutting.cmx import read_cmx
 from trackread.cutting.events import Terms
 
 RATE = parse_rate("24")
 HERE = Place("tram.edl", 1)
+HAND = Place("", item="by hand, by TUM")
 RATES = ("23.976", "24", "25", "29.97", "29.97df", "30")
 
 
@@ -85,6 +87,17 @@ def a_cut(*shots, sounds=(), rate=RATE):
     return Cut("Tram", rate, 0, shots, tuple(sorted(sounds, key=lambda one: one.at)))
 
 
+def by_hand(start=0, length=12, name="L0107-3", **changes):
+    """What a person places: the frame of the take with which it starts, and how many frames of it."""
+    return a_placement(0, length, start, name, place=HAND, **changes)
+
+
+def played(cut, one):
+    """Each frame of the film on which a placement plays, with the frame of its recording that is heard there."""
+    for frame in range(one.at, one.heard_stop):
+        yield frame, source_at(one, frame, cut.rate) * cut.rate.per_second
+
+
 SOUNDS = st.builds(
     a_placement,
     at=st.integers(-10, 40),
@@ -134,3 +147,28 @@ def cuts(draw, fewest=0):
         shots.append(a_shot(code, first, length, draw(st.integers(0, 6)), fade_out=draw(st.sampled_from([0, 0, 4]))))
         first += length
     return a_cut(*shots, sounds=draw(st.lists(SOUNDS, min_size=fewest, max_size=4)))
+
+
+@st.composite
+def worked_on(draw):
+    """A cut of lists, with what a person then made: shots behind it, and placements in any shot."""
+    cut = draw(cuts(fewest=1))
+    for code in draw(st.lists(st.sampled_from(["SH900", "SH910"]), unique=True)):
+        cut = with_shot(cut, code, draw(st.integers(1, 20)), HAND)
+    for number in range(draw(st.integers(0, 4))):
+        shot = draw(st.sampled_from(cut.shots))
+        changes = {
+            "speed": draw(st.sampled_from([Fraction(1), Fraction(-1)])),
+            "fade_out": draw(st.sampled_from([0, 4])),
+        }
+        one = by_hand(draw(st.integers(0, 30)), draw(st.integers(1, 15)), f"L010{number}-1", **changes)
+        cut = with_placement(cut, shot.name, draw(st.integers(0, shot.length - 1)), one)
+    return cut
+
+
+def of_lists(cut):
+    """What of a cut the lists have."""
+    shots = tuple(shot for shot in cut.shots if not shot.place.by_hand)
+    return replace(
+        cut, shots=shots, placements=tuple(one for one in cut.placements if not one.place.by_hand), remarks=()
+    )

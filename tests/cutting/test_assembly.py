@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.cutting.makers import (
+    HERE,
     RATES,
     REEL,
     a_list,
@@ -18,10 +19,11 @@ from tests.cutting.makers import (
     cuts,
     remarks_of,
 )
-from trackread.core.cut import Handles, pieces_in, shot_at
+from trackread.core.cut import Handles, Source, pieces_in, shot_at
 from trackread.core.timebase import parse_rate
-from trackread.cutting.events import code_rule
+from trackread.cutting.events import Event, Terms, code_rule
 from trackread.cutting.joining import joined
+from trackread.cutting.pictures import pictures_of
 from trackread.errors import CutError
 
 SHOTS = ("* FROM CLIP NAME: SH010", "* FROM CLIP NAME: SH020")
@@ -73,6 +75,13 @@ class TestCodes:
 
         assert [one.name for one in cut.shots] == ["SH010", "SH020", "SH010 (part 2)"]
         assert remarks_of(cut) == [(8, "SH010 is in the cut at tram.edl:4 already: this is part 2 of it")]
+
+    def test_a_code_that_reads_as_a_part_of_another_is_told(self):
+        parts = [a_row(1, 0, 0, 24), SHOTS[0], a_row(2, 500, 24, 24), SHOTS[0]]
+
+        assert told(a_list(*parts, a_row(3, 0, 48, 24), "* FROM CLIP NAME: SH010 (part 2)")) == [
+            "tram.edl:8: SH010 (part 2) is the name of the shot at tram.edl:6 as well: give it another"
+        ]
 
     def test_a_cut_that_changes_nothing_of_what_is_seen_is_joined_and_told(self):
         rows = (a_row(1, 10, 0, 24), SHOTS[0], a_row(2, 34, 24, 12), SHOTS[0])
@@ -207,3 +216,28 @@ def test_joined_shots_have_the_handles_of_both_ends():
     parts = (replace(head, handles=Handles(3, 19)), replace(tail, handles=Handles(13, 5)))
 
     assert joined(parts, parse_rate("24")) == (shot,)
+
+
+PICTURES = st.builds(
+    lambda first, length, layer, number: Event(
+        HERE, first, first + length, Source(Fraction(0), clip=f"SH{number:04}"), picture=True, layer=layer
+    ),
+    st.integers(0, 40),
+    st.integers(1, 20),
+    st.integers(1, 4),
+    st.integers(0, 9999),
+)
+
+
+@given(st.lists(PICTURES, max_size=8, unique_by=lambda one: one.source.clip))
+def test_each_frame_shows_the_picture_of_the_highest_layer_that_has_one(events):
+    found = pictures_of(events, Terms(parse_rate("24")), parse_rate("24"))
+    tops = {}
+    for event in sorted(events, key=lambda one: one.layer):
+        tops |= dict.fromkeys(range(event.start, event.stop), event.source.clip)
+
+    if not found.problems:  # two of one layer at once
+        assert {frame: shot.code for shot in found.shots for frame in range(shot.first, shot.stop)} == tops
+    else:
+        pairs = [(one, other) for one in events for other in events if one is not other and one.layer == other.layer]
+        assert any(one.start < other.stop and other.start < one.stop for one, other in pairs)

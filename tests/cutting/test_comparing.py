@@ -174,6 +174,16 @@ class TestSounds:
         assert told(a_cut(*SHOTS, sounds=[renamed]), a_cut(*SHOTS, sounds=[known])) == []
         assert len(told(a_cut(*SHOTS, sounds=[other]), a_cut(*SHOTS, sounds=[known]))) == 2
 
+    def test_a_sound_that_only_changes_its_track_is_no_difference(self):
+        assert told(with_sound(tracks=("A7", "A8"))) == []
+
+    def test_two_equal_sounds_of_which_one_is_taken_out_are_told(self):
+        twice = [BRACK, replace(BRACK, tracks=("A2",))]
+
+        assert told(a_cut(*SHOTS, sounds=[BRACK]), a_cut(*SHOTS, sounds=twice)) == [
+            "SH020 no longer has the sound 01-brack.wav, from frame 7"
+        ]
+
     def test_of_two_pieces_of_one_recording_each_is_compared_with_itself(self):
         pieces = [a_placement(at=26, length=12, start=0), a_placement(at=44, length=12, start=6)]
         moved = [pieces[0], replace(pieces[1], at=46)]

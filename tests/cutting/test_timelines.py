@@ -3,6 +3,7 @@
 Places on the timeline are checked against its own `transformed_time_range`.
 """
 
+import json
 from fractions import Fraction
 
 import opentimelineio as otio
@@ -346,6 +347,17 @@ class TestRefusals:
     def test_what_is_no_timeline_is_refused(self, text):
         with pytest.raises(CutError, match=r"^tram\.otio: (cannot be read as OpenTimelineIO|holds 0 timelines)"):
             read_timeline(text, "tram.otio", Terms(parse_rate("24")))
+
+    def test_what_other_programs_leave_out_is_read_or_told(self):
+        """No media, where opentimelineio writes that they are missing; and null for tracks."""
+        whole = json.loads(a_timeline(a_track(a_clip())).to_json_string())
+        clip = whole["tracks"]["children"][0]["children"][0]
+        clip["media_references"] = {}
+        listed = read_timeline(json.dumps(whole), "tram.otio", Terms(parse_rate("24")))
+
+        assert [(event.source.clip, event.source.file) for event in listed.events] == [("SH010", "")]
+        with pytest.raises(CutError, match=r"^tram\.otio: its timeline has no tracks"):
+            read_timeline(json.dumps(whole | {"tracks": None}), "tram.otio", Terms(parse_rate("24")))
 
     def test_a_collection_is_read_if_it_has_one_timeline(self):
         one = otio.schema.SerializableCollection("bin", [a_timeline(a_track(a_clip()))])

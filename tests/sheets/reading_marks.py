@@ -6,6 +6,7 @@ from pathlib import Path as FilePath
 
 from PIL import ImageFont
 
+from tests.sheets.boards import board_of
 from tests.sheets.examples import EXAMPLES
 from trackread.core.sheet import Sheet
 from trackread.sheets.columns import Lane
@@ -14,19 +15,22 @@ from trackread.sheets.layout import lay_out
 from trackread.sheets.marks import Face, Line, Page, Path, Text
 from trackread.sheets.paper import paper_for
 from trackread.sheets.pdf import FONTS, width_of
+from trackread.sheets.pictures import shape_of
 
 FOLDER = FilePath(__file__).parents[2] / "trackread" / "sheets" / "fonts"
 
 
 def pages_of(sheet: Sheet, paper: str = "A4", rows: int = 48, count: str = "none") -> tuple[Page, ...]:
     """A sheet laid out."""
-    return lay_out(sheet, paper_for(paper, rows), measure=width_of, count=count_for(count, sheet.rate))
+    counted, board = count_for(count, sheet.rate), board_of(sheet)
+    shape = None if board is None else shape_of(board)
+    return lay_out(sheet, paper_for(paper, rows), measure=width_of, count=counted, board_shape=shape)
 
 
 @cache
 def example(name: str) -> tuple[Page, ...]:
-    """The pages of an example that have rows, which is all but those with what had no room in its rows."""
-    return tuple(page for page in pages_of(*EXAMPLES[name]) if any(text.text == "frame" for text in texts(page)))
+    """The pages of an example that have rows."""
+    return tuple(page for page in pages_of(*EXAMPLES[name]) if has_rows(page))
 
 
 @cache
@@ -117,9 +121,9 @@ def row_tops(page: Page) -> list[float]:
 
 
 def lanes(page: Page, character: str) -> tuple[Lane, Lane, Lane]:
-    """The stress, word and sound columns under a character's name."""
+    """The stress, word and sound columns under a character's name, with or without where the voice comes from."""
     edges = sorted({rule.x1 for rule in uprights(page)})
-    (name,) = (text for text in above_rows(page) if text.text == character)
+    (name,) = (text for text in above_rows(page) if text.text.partition(" (")[0] == character)
     place = max(index for index, edge in enumerate(edges) if edge < name.x)
     return tuple(Lane(edges[at], edges[at + 1] - edges[at]) for at in range(place, place + 3))
 
@@ -146,6 +150,11 @@ def in_column(page: Page, heading: str) -> list[Text]:
         right = min(edge for edge in edges if edge > head.x)
         found += [text for text in in_rows(page) if left <= text.x < right]
     return found
+
+
+def has_rows(page: Page) -> bool:
+    """Whether a page has rows, which all have but those with what had no room in its rows."""
+    return any(text.text == "frame" for text in texts(page))
 
 
 def numbers(page: Page) -> dict[str, float]:

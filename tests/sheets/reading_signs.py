@@ -13,7 +13,7 @@ ACTED = tuple(name for name in EXAMPLES if name.startswith("acted"))
 
 def voices_on(page: Page, name: str) -> list[Voice]:
     """Each voice of an example whose columns stand on the page."""
-    named = {text.text for text in read.above_rows(page)}
+    named = {text.text.partition(" (")[0] for text in read.above_rows(page)}
     return [voice for voice in EXAMPLES[name][0].voices if voice.character in named]
 
 

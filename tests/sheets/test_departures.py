@@ -3,8 +3,8 @@
 import pytest
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import acted_brack
 from tests.sheets.reading_signs import ACTED, beside, first_of, heights, rows_of, voices_on
+from tests.sheets.voices import acted_brack
 from trackread.sheets.departures import MANNER_DASH
 from trackread.sheets.marks import Face, Line
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import HEADING, two_voices
+from tests.sheets.voices import HEADING, two_voices
 from trackread.core.sheet import Heading
 from trackread.core.timebase import Frame
 from trackread.errors import SheetError

@@ -3,8 +3,9 @@
 import pytest
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import CROWD, EXAMPLES, a_speaker, acted, acted_crowd, beats_of
+from tests.sheets.examples import EXAMPLES
 from tests.sheets.reading_signs import bars, beside, brackets, climbs, flags, signs, voices_on
+from tests.sheets.voices import CROWD, a_speaker, acted, acted_crowd, beats_of
 from trackread.core.performance import Tone
 from trackread.core.sheet import Phrase
 from trackread.core.timebase import Frame
@@ -41,7 +42,7 @@ def test_the_key_explains_what_the_page_shows_and_nothing_else(name):
         marked = [path for voice in voices for path in beside(page, voice.character)]
         assert ("pause" in foot) == (" fr" in said)
         assert ("( ) no word" in foot) == bool(set("()") & set(said))
-        assert ("whispered" in foot) == (MANNER_DASH in dashes)
+        assert any("whispered" in text for text in foot) == (MANNER_DASH in dashes)
         assert ("words left out" in foot) == any(len(path.points) == 3 for path in marked)
         assert ("not as in the script" in foot) == any(len(path.points) > 5 for path in marked)
 
@@ -66,4 +67,5 @@ def test_the_longest_key_stays_on_two_lines_inside_the_page_and_under_the_rows(c
         assert min(text.stretch for text in below) > 0.8
         assert max(read.extent(text).right for text in below) <= read.uprights(page)[-1].x1 + 1
         assert lowest < page.height - 12
-        assert any(CROWD[0] in text.text for text in below)
+        # Six that talk at once have no lines of pitch to be told apart.
+        assert any(CROWD[0] in text.text for text in below) == (count < 6)

@@ -8,7 +8,9 @@ import pytest
 import zxingcpp
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import EXAMPLES, a_cell, a_speaker, two_voices
+from tests.sheets.boards import board_of
+from tests.sheets.examples import EXAMPLES
+from tests.sheets.voices import a_cell, a_speaker, two_voices
 from trackread.core.sheet import Beat
 from trackread.core.timebase import Frame
 from trackread.sheets.counts import count_for
@@ -20,7 +22,7 @@ EVERY = pytest.mark.parametrize("name", EXAMPLES)
 
 def drawn(name: str) -> bytes:
     sheet, paper, rows, count = EXAMPLES[name]
-    return draw_sheet(sheet, paper_for(paper, rows), count=count_for(count, sheet.rate))
+    return draw_sheet(sheet, paper_for(paper, rows), count=count_for(count, sheet.rate), board=board_of(sheet))
 
 
 def words_of(page: pdfplumber.page.Page) -> list[tuple[str, float, float]]:
@@ -99,7 +101,7 @@ def test_the_square_code_of_each_page_is_read_by_a_scanner(name: str):
         picture = page.render(scale=150 / 72).to_pil()
         found = zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)
 
-        assert [code.text for code in found] == ["K7QM-3"]
+        assert [code.text for code in found] == [EXAMPLES[name][0].heading.code]
         page.close()
     document.close()
 

@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import a_cell, a_speaker, acted, acted_brack, beats_of, two_voices
 from tests.sheets.reading_signs import ACTED, brackets, flags, heights, rows_of, signs, voices_on
+from tests.sheets.voices import a_cell, a_speaker, acted, acted_brack, beats_of, two_voices
 from trackread.core.performance import Tone
 from trackread.core.sheet import Phrase
 from trackread.core.timebase import Frame

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import two_voices
+from tests.sheets.voices import two_voices
 from trackread.core.timebase import NAMED_RATES, Frame, parse_rate
 from trackread.errors import SheetError
 from trackread.sheets.marks import Box

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.sheets import reading_marks as read
-from tests.sheets.examples import a_cell, a_speaker, two_voices
+from tests.sheets.voices import a_cell, a_speaker, two_voices
 from trackread.core.sheet import Beat
 from trackread.core.timebase import Frame
 from trackread.sheets.marks import Face

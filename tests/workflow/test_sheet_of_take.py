@@ -11,6 +11,7 @@ from trackread.core.reading import Match
 from trackread.core.sheet import Cell, Heading
 from trackread.core.timebase import Frame, Sample, first_sample_of, frame_at, frames_covering, parse_rate
 from trackread.workflow.sheet_of_take import Terms, sheet_of_take, sound_cells, word_cells
+from trackread.workflow.sheet_said import said_of_take
 from trackread.workflow.sheet_voice import beats
 
 RATES = ("23.976", "24", "25", "29.97df", "30", "50", "60")
@@ -70,8 +71,8 @@ def test_shifting_the_sound_by_whole_frames_shifts_the_rows(reading, rate, frame
         sound=replace(reading.sound, length=Sample(reading.sound.length + by)),
         cuts=(Sample(0), *(Sample(cut + by) for cut in reading.cuts[1:])),
     )
-    terms = Terms(rate)
-    here, there = ((word_cells(one, rate), sound_cells(one, terms), beats(one, rate)) for one in (reading, moved))
+    saids = [said_of_take(one, rate) for one in (reading, moved)]
+    here, there = ((word_cells(one), sound_cells(one, Terms(rate)), beats(one)) for one in saids)
 
     for ours, theirs in zip(here, there, strict=True):
         assert [replace(one, first=one.first + steps, stop=one.stop + steps) for one in ours] == list(theirs)

@@ -8,27 +8,33 @@ from hypothesis import given
 from tests.makers import a_reading, readings
 from trackread.core.reading import Track
 from trackread.core.sheet import POINTS
-from trackread.core.timebase import Frame, parse_rate
+from trackread.core.timebase import parse_rate
+from trackread.workflow.sheet_said import said_of_take
 from trackread.workflow.sheet_sound import level_points, pitch_points, value_at
 
 FILM = parse_rate("24")
-FRAMES = Frame(30)
+FRAMES = range(30)
+
+
+def said_of_30(reading):
+    """The reading as if all of the frames were heard."""
+    return replace(said_of_take(reading, FILM), heard=FRAMES)
 
 
 def levels(*values, hop=1000):
     """The level of a take at 24 kHz, where a frame of film has 1000 samples."""
-    return level_points(replace(a_reading(), level=Track(hop, values)), FILM, FRAMES)
+    return level_points(said_of_30(replace(a_reading(), level=Track(hop, values))), FRAMES)
 
 
 def pitches(*values, hop=1000):
-    return pitch_points(replace(a_reading(), pitch=Track(hop, values)), FILM, FRAMES)
+    return pitch_points(said_of_30(replace(a_reading(), pitch=Track(hop, values))), FRAMES)
 
 
 @given(readings())
 def test_there_are_points_for_every_frame_and_all_are_drawable(reading):
-    level, pitch = (each(reading, FILM, FRAMES) for each in (level_points, pitch_points))
+    level, pitch = (each(said_of_take(reading, FILM), FRAMES) for each in (level_points, pitch_points))
 
-    assert len(level) == len(pitch) == POINTS * FRAMES
+    assert len(level) == len(pitch) == POINTS * len(FRAMES)
     assert all(0 <= value <= 1 for value in level)
     assert all(value is None or 0 <= value <= 1 for value in pitch)
 

@@ -14,6 +14,7 @@ from trackread.core.sheet import Beat
 from trackread.core.timebase import Frame, Sample, frame_at, frames_covering
 from trackread.workflow.sheet_between import LEAST_PAUSE
 from trackread.workflow.sheet_of_take import word_cells
+from trackread.workflow.sheet_said import said_of_take
 from trackread.workflow.sheet_voice import departure_cells
 
 
@@ -199,8 +200,9 @@ def test_every_departure_lies_on_the_sheet_and_on_the_rows_of_its_words(reading,
     first = data.draw(st.integers(0, len(reading.words)))
     stop = data.draw(st.integers(first, len(reading.words)))
     kind = DepartureKind.DROPPED if first == stop else DepartureKind.SWAPPED
-    words = word_cells(reading, rate)
-    (cell,) = departure_cells((Departure(kind, first, stop, "tram"),), reading, words, rate)
+    said = said_of_take(reading, rate)
+    words = word_cells(said)
+    (cell,) = departure_cells((Departure(kind, first, stop, "tram"),), said, words)
 
     assert 0 <= cell.first < cell.stop <= frames_covering(reading.sound.length, reading.sound.sample_rate, rate)
     if first < stop:

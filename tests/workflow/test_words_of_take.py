@@ -8,6 +8,7 @@ from tests.makers import a_reading, readings
 from trackread.core.reading import Source
 from trackread.core.timebase import parse_rate
 from trackread.workflow.sheet_of_take import Terms, word_cells
+from trackread.workflow.sheet_said import said_of_take
 from trackread.workflow.words_of_take import word_rows
 
 FILM = Terms(parse_rate("24"))
@@ -15,7 +16,7 @@ FILM = Terms(parse_rate("24"))
 
 @given(readings())
 def test_the_table_and_the_sheet_put_a_word_on_one_frame(reading):
-    cells = word_cells(reading, FILM.rate)
+    cells = word_cells(said_of_take(reading, FILM.rate))
     numbered = replace(FILM, first_number=1001)
 
     rows = [row for row in word_rows(reading, numbered) if row.doubt is not None]

@@ -11,7 +11,7 @@ from sqlalchemy.orm import Session as Transaction
 
 from trackread.book.book import SOUNDS, Book
 from trackread.book.files import PART, Progress, blocks_of
-from trackread.book.readings import unpacked
+from trackread.book.packing import unpacked
 from trackread.book.sounds import KeptSound, sounds
 from trackread.book.standing import PLACE
 from trackread.book.tables import Base, CorrectionRow, NumberRow, ReadingRow, StretchRow

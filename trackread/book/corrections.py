@@ -71,6 +71,21 @@ def correction_counts(book: Book) -> dict[tuple[int, int], int]:
         return {(session, place or 0): count for session, place, count in transaction.execute(each)}
 
 
+def all_corrections(book: Book) -> dict[tuple[int, int], tuple[CorrectionNote, ...]]:
+    """The corrections of every stretch that has any, by its session and its place there."""
+    every = (
+        select(StretchRow.session, StretchRow.place, CorrectionRow)
+        .join(StretchRow, CorrectionRow.stretch == StretchRow.id)
+        .order_by(CorrectionRow.stretch, CorrectionRow.sequence)
+    )
+    found: dict[tuple[int, int], tuple[CorrectionNote, ...]] = {}
+    with book.reading() as transaction:
+        for session, place, row in transaction.execute(every):
+            note = CorrectionNote(row.sequence, row.author, row.time, row.body)
+            found[session, place or 0] = (*found.get((session, place or 0), ()), note)
+    return found
+
+
 def corrections_of(transaction: Transaction, stretch: int) -> tuple[CorrectionNote, ...]:
     rows = transaction.scalars(
         select(CorrectionRow).where(CorrectionRow.stretch == stretch).order_by(CorrectionRow.sequence)

@@ -168,6 +168,16 @@ def no_line(line_id: str) -> BookError:
     return BookError(f"there is no line {line_id}: no draft of the script has had it")
 
 
+def texts_by_line(book: Book) -> dict[str, tuple[str, ...]]:
+    """The words of every line in all drafts that had it, the newest first."""
+    every = select(DraftLineRow.line, DraftLineRow.text).order_by(DraftLineRow.draft.desc())
+    found: dict[str, tuple[str, ...]] = {}
+    with book.reading() as transaction:
+        for line, text in transaction.execute(every):
+            found[line] = (*found.get(line, ()), text)
+    return found
+
+
 def lines_by_id(book: Book) -> dict[str, KnownLine]:
     """Every line that any draft has had, as the last of them has it, under its id; lines of older drafts come first."""
     last = select(DraftLineRow.line, func.max(DraftLineRow.draft).label("draft")).group_by(DraftLineRow.line).subquery()

@@ -3,16 +3,15 @@
 The body is a reading as plain JSON (core/plain.py), which the book keeps and does not look into.
 """
 
-import json
-import zlib
 from collections.abc import Collection, Mapping
 from dataclasses import astuple, dataclass
-from typing import Any, cast
+from typing import Any
 
 from sqlalchemy import ColumnElement, and_, select
 
 from trackread.book.book import Book
 from trackread.book.clock import now
+from trackread.book.packing import packed, unpacked
 from trackread.book.tables import ReadingRow
 from trackread.errors import BookError
 
@@ -94,22 +93,46 @@ def newest_reading(
 
 def save_reading(book: Book, key: ReadingKey, body: Mapping[str, object]) -> None:
     """Saves a reading; one that is there under the same key stays instead."""
-    packed = zlib.compress(json.dumps(body, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode())
     columns = {column.key: value for column, value in zip(KEY_COLUMNS, as_row(key), strict=True)}
     with book.writing() as transaction:
         if transaction.scalar(select(ReadingRow.id).where(under(key))) is None:
-            transaction.add(ReadingRow(**columns, body=packed, made=now()))
+            transaction.add(ReadingRow(**columns, body=packed(body), made=now()))
 
 
-def unpacked(body: bytes) -> dict[str, object]:
-    """The body as it was saved. Raises ValueError if it is none."""
-    try:
-        plain = json.loads(zlib.decompress(body))
-    except zlib.error as error:
-        raise ValueError(str(error)) from error
-    if not isinstance(plain, dict):
-        raise ValueError("it is no mapping")
-    return cast(dict[str, object], plain)
+@dataclass(frozen=True, slots=True)
+class ReadingNote:
+    """Which reading it is among all, and when it was made."""
+
+    id: int
+    made: str
+
+
+Spoken = tuple[str, int | None, int, int, str]  # recording, channel, first sample and stop, digest of the line's words
+
+
+def newest_notes(book: Book) -> dict[Spoken, ReadingNote]:
+    """Of the readings of the same samples and the same words, the one that was made last, in one query."""
+    row = ReadingRow
+    columns = select(row.digest, row.channel, row.start, row.stop, row.line_digest, row.id, row.made).order_by(row.id)
+    with book.reading() as transaction:
+        return {
+            (digest, channel or None, start, stop, line): ReadingNote(id, made)
+            for digest, channel, start, stop, line, id, made in transaction.execute(columns)
+        }
+
+
+def readings_with(book: Book, ids: Collection[int]) -> dict[int, dict[str, object]]:
+    """Some readings. Raises BookError if one of them is damaged."""
+    wanted, found = sorted(ids), dict[int, dict[str, object]]()
+    with book.reading() as transaction:
+        for first in range(0, len(wanted), IN_ONE_QUERY):
+            some = select(ReadingRow.id, ReadingRow.body).where(ReadingRow.id.in_(wanted[first : first + IN_ONE_QUERY]))
+            for id, body in transaction.execute(some):
+                try:
+                    found[id] = unpacked(body)
+                except ValueError as error:
+                    raise BookError(f"reading {id} is damaged: {error}") from error
+    return found
 
 
 def keys_of(book: Book) -> frozenset[ReadingKey]:

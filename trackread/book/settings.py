@@ -4,8 +4,11 @@ In messages `[[characters]]` count from 1. A character's names are compared as t
 """
 
 import json
+import re
 import tomllib
 from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 from typing import Annotated
 
@@ -17,19 +20,24 @@ from trackread.book.files import beside
 from trackread.core.production import Character, Production
 from trackread.core.script import speaker_of
 from trackread.core.timebase import NAMED_RATES, FrameRate, parse_rate
+from trackread.core.work import STANDARD, WorkRule
 from trackread.errors import BookError, ProductionError, RateError
 
 SETTINGS = "production.toml"
 
 PAPERS = ("a4", "letter", "a3", "tabloid")
 ROWS = (48, 24)
+COUNTS = ("none", "footage35", "footage16", "timecode")
+
+WORK = ("seconds_a_day", "each_further_character")
 
 # What pydantic calls a problem, in plain words.
 WORDS = {
     "missing": "is missing",
     "string_type": "must be text in quotes, not {value}",
     "int_type": "must be a whole number, not {value}",
-    "greater_than_equal": "must be 0 or more, not {value}",
+    "greater_than_equal": "must be {least} or more, not {value}",
+    "bool_type": "must be true or false, not {value}",
     "tuple_type": "must be a list, not {value}",
     "model_type": "must be written as [[characters]], not {value}",
 }
@@ -41,7 +49,7 @@ def wrong(message: str) -> PydanticCustomError:
 
 def as_rate(value: object) -> FrameRate:
     """The rate, written as text or as a number."""
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
+    if isinstance(value, bool) or not isinstance(value, str | int | Decimal):
         raise wrong(f'must be a frame rate such as "24", not {shown(value)}')
     try:
         return parse_rate(str(value))
@@ -59,6 +67,37 @@ def as_rows(count: int) -> int:
     if count not in ROWS:
         raise wrong(f"must be {' or '.join(map(str, ROWS))}, not {count}")
     return count
+
+
+def as_code_rule(text: str) -> str:
+    """A regular expression with one group, around what is the code; "" for none."""
+    try:
+        groups = re.compile(text).groups
+    except re.error as error:
+        raise wrong(f"is no regular expression: {error}, in {text!r}") from error
+    if text and groups != 1:
+        raise wrong(f"must have ( ) around what is the code, and around nothing else, not {text!r}")
+    return text
+
+
+def as_number(value: object) -> Fraction:
+    """A decimal number above zero or zero, exactly as it is written."""
+    if isinstance(value, bool) or not isinstance(value, Decimal | int) or not Decimal(value).is_finite() or value < 0:
+        raise wrong(f"must be a number, 0 or more, not {shown(value)}")
+    return Fraction(value)
+
+
+def as_speed(value: object) -> Fraction:
+    number = as_number(value)
+    if not number:
+        raise wrong("must be above 0: at 0 seconds a day no shot is ever done")
+    return number
+
+
+def as_count(name: str) -> str:
+    if name not in COUNTS:
+        raise wrong(f"must be one of {', '.join(COUNTS)}, not {name!r}")
+    return name
 
 
 def as_words(text: str) -> str:
@@ -94,7 +133,14 @@ class Settings(BaseModel):
     first_frame: int = Field(default=1, ge=0)
     paper: Annotated[str, AfterValidator(as_paper)] = "a4"
     rows: Annotated[int, AfterValidator(as_rows)] = 48
+    count: Annotated[str, AfterValidator(as_count)] = "none"
+    ipa: bool = False
     database: Annotated[str, AfterValidator(as_address)] = ""
+    shot_code: Annotated[str, AfterValidator(as_code_rule)] = ""
+    scene_code: Annotated[str, AfterValidator(as_code_rule)] = ""
+    units: int = Field(default=1, ge=1)
+    seconds_a_day: Annotated[Fraction, BeforeValidator(as_speed)] = STANDARD.seconds_a_day
+    each_further_character: Annotated[Fraction, BeforeValidator(as_number)] = STANDARD.each_further_character
     characters: tuple[CharacterSettings, ...] = Field(default=(), strict=False)
 
 
@@ -112,7 +158,9 @@ def read_settings(folder: Path) -> Production:
     if problems:
         raise ProductionError("\n".join(f"{path}: {problem}" for problem in problems))
     characters = tuple(Character(one.name, one.also, one.voice) for one in settings.characters)
-    return Production(**{**dict(settings), "characters": characters})
+    rule = WorkRule(**{key: value for key, value in settings if key in WORK})
+    plain = {key: value for key, value in settings if key not in ("characters", *WORK)}
+    return Production(**plain, characters=characters, work=rule)
 
 
 def parsed(path: Path) -> dict[str, object]:
@@ -124,7 +172,7 @@ def parsed(path: Path) -> dict[str, object]:
     except OSError as error:
         raise ProductionError(f"{path} cannot be read: {error.strerror or error}") from error
     try:
-        return tomllib.loads(content.decode("utf-8-sig"))
+        return tomllib.loads(content.decode("utf-8-sig"), parse_float=Decimal)
     except UnicodeDecodeError as error:
         line = 1 + content.count(b"\n", 0, error.start)
         raise ProductionError(f"{path}:{line}: is not UTF-8 text: save it as UTF-8") from error
@@ -146,7 +194,8 @@ def told(error: ErrorDetails) -> str:
         model = CharacterSettings if len(error["loc"]) > 1 else Settings
         return f"{key}: is no key of a production: use {', '.join(model.model_fields)}"
     words = WORDS.get(error["type"], error["msg"])
-    return f"{key}: {words.format(value=shown(error['input'])) if words in WORDS.values() else words}"
+    least = error.get("ctx", {}).get("ge", 0)
+    return f"{key}: {words.format(value=shown(error['input']), least=least) if words in WORDS.values() else words}"
 
 
 def key_path(place: tuple[int | str, ...]) -> str:
@@ -155,6 +204,8 @@ def key_path(place: tuple[int | str, ...]) -> str:
 
 
 def shown(value: object) -> str:
+    if isinstance(value, Decimal):
+        return str(value)
     return json.dumps(value, ensure_ascii=False, default=str)
 
 
@@ -187,8 +238,17 @@ def settings_text(production: Production) -> str:
         f"first_frame = {production.first_frame}\n\n"
         f"# The paper of the sheets ({', '.join(PAPERS)}), and its rows: {' or '.join(map(str, ROWS))}.\n"
         f"paper = {quoted(production.paper)}\nrows = {production.rows}\n\n"
+        f"# Beside the frame numbers: {', '.join(COUNTS)}. Whether sounds are in IPA instead of being respelt.\n"
+        f"count = {quoted(production.count)}\nipa = {str(production.ipa).lower()}\n\n"
         '# Where the book is: "" for the file book.sqlite beside this one, or postgresql://user@server/name.\n'
         f"database = {quoted(production.database)}\n\n"
+        "# How the name of a clip gives the code of its shot, and that the scene: regular expressions with ( ) around\n"
+        '# what is wanted, such as "^(SH[0-9]+)". "" takes the whole name, and the scene of the lines in the shot.\n'
+        f"shot_code = {quoted(production.shot_code)}\nscene_code = {quoted(production.scene_code)}\n\n"
+        "# Units that shoot at once; seconds that an animator makes in a day of a shot with one character; the share\n"
+        "# of that time which each further character costs more. Plans of hours defer to local rules on working time.\n"
+        f"units = {production.units}\nseconds_a_day = {decimal(production.work.seconds_a_day)}\n"
+        f"each_further_character = {decimal(production.work.each_further_character)}\n\n"
         "# Everybody who speaks: the name as the script has it, other names the script uses, who lends the voice.\n"
         + "".join(map(character_text, production.characters))
     )
@@ -202,6 +262,11 @@ def character_text(character: Character) -> str:
 def quoted(text: str) -> str:
     """A basic string of TOML 1.0: JSON's, but that the character DEL is escaped as well."""
     return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def decimal(number: Fraction) -> str:
+    """A number as TOML has it; what no decimal says exactly is written as near as one can."""
+    return str(Decimal(number.numerator) / Decimal(number.denominator))
 
 
 def rate_name(rate: FrameRate) -> str:

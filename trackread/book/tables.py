@@ -208,3 +208,74 @@ class CorrectionRow(Base):
     author: Mapped[Words]
     time: Mapped[Words]
     body: Mapped[dict[str, object]] = mapped_column(JSON)
+
+
+class CutRow(Base):
+    """The cut as it was from some time on; `lists` names the lists it was read from, `body` is JSON, packed by zlib."""
+
+    __tablename__ = "cuts"
+
+    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    title: Mapped[Words]
+    lists: Mapped[list[str]] = mapped_column(JSON)
+    what: Mapped[Words]
+    author: Mapped[Words]
+    added: Mapped[Words]
+    body: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class ShotNoteRow(Base):
+    """What a person told of a shot, under its name; the newest of a kind counts."""
+
+    __tablename__ = "shot_notes"
+    __table_args__ = (Index(None, "shot"),)
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shot: Mapped[Words]
+    kind: Mapped[Words]
+    author: Mapped[Words]
+    time: Mapped[Words]
+    body: Mapped[dict[str, object]] = mapped_column(JSON)
+
+
+class BoardRow(Base):
+    """The picture of a shot's board, as its file has it."""
+
+    __tablename__ = "boards"
+
+    digest: Mapped[Digest] = mapped_column(primary_key=True)
+    name: Mapped[Words]
+    body: Mapped[bytes] = mapped_column(LargeBinary)
+    added: Mapped[Words]
+
+
+class IssueRow(Base):
+    """A sheet that was given out: `digest` is that of its PDF.
+
+    `rests_on` says what it was made from, `snapshot` is the sheet itself as JSON, packed by zlib.
+    """
+
+    __tablename__ = "issues"
+    __table_args__ = (UniqueConstraint("shot", "number"), UniqueConstraint("code"))
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    shot: Mapped[Words]
+    number: Mapped[int]
+    code: Mapped[Words]
+    unit: Mapped[Words]
+    reason: Mapped[Words]
+    author: Mapped[Words]
+    date: Mapped[Words]
+    time: Mapped[Words]
+    digest: Mapped[Digest]
+    rests_on: Mapped[dict[str, object]] = mapped_column(JSON)
+    snapshot: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class IssuePdfRow(Base):
+    """The PDF of an issue, apart from it so that it is read only when it is wanted."""
+
+    __tablename__ = "issue_pdfs"
+
+    issue: Mapped[int] = mapped_column(ForeignKey("issues.id"), primary_key=True, autoincrement=False)
+    body: Mapped[bytes] = mapped_column(LargeBinary)

@@ -8,6 +8,7 @@ A placement is a straight line from frames to the recording: `speed` seconds of 
 fewer than none if it is played backwards. What plays before the first picture has frames below 0.
 """
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -21,13 +22,22 @@ NO_FRAMES = Frame(0)
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a cut list says something: its line, counted from 1, or an `item` in words where it has no lines."""
+    """Where a cut list says something: its line, counted from 1, or an `item` in words where it has no lines.
+
+    What a person made without a list has no `file`, and an `item` that says who: "by hand, by TUM".
+    """
 
     file: str
     line: int = 0
     item: str = ""
 
+    @property
+    def by_hand(self) -> bool:
+        return not self.file
+
     def __str__(self) -> str:
+        if self.by_hand:
+            return self.item
         return f"{self.file}:{self.line}" if self.line else f"{self.file}: {self.item}"
 
 
@@ -168,6 +178,8 @@ class Cut:
             if shot.part != parts[shot.code]:
                 raise ValueError(f"{shot.name} is part {parts[shot.code]} of {shot.code}")
             stop = shot.stop
+        if len({shot.name for shot in self.shots}) < len(self.shots):
+            raise ValueError("no two shots have one name")
         if any(later.at < earlier.at for earlier, later in zip(self.placements, self.placements[1:], strict=False)):
             raise ValueError("placements stand in the order of their first frames")
 
@@ -188,16 +200,38 @@ class Piece:
 
 def shot_at(cut: Cut, frame: int) -> Shot | None:
     """The shot that is seen on a frame of the cut: the later of two in a dissolve, none in a gap."""
-    return next((shot for shot in cut.shots if shot.first <= frame < shot.stop), None)
+    place = bisect_right(cut.shots, frame, key=lambda shot: shot.first) - 1
+    shot = cut.shots[place] if place >= 0 else None
+    return shot if shot and frame < shot.stop else None
 
 
 def pieces_in(cut: Cut, shot: Shot) -> tuple[Piece, ...]:
     """What is heard while a shot is seen, in the order of its first frames."""
-    return tuple(
-        Piece(one, Frame(max(0, one.at - shot.first)), Frame(min(shot.seen, one.heard_stop - shot.first)))
-        for one in cut.placements
-        if one.at < shot.first + shot.seen and shot.first < one.heard_stop
-    )
+    return tuple(piece_of(one, shot) for one in cut.placements if is_heard_in(one, shot))
+
+
+def pieces_by_shot(cut: Cut) -> dict[str, tuple[Piece, ...]]:
+    """What `pieces_in` has for each shot, by the shot's name, in one sweep over the cut."""
+    pieces: dict[str, tuple[Piece, ...]] = {}
+    heard: list[Placement] = []
+    begun = 0
+    for shot in cut.shots:
+        while begun < len(cut.placements) and cut.placements[begun].at < shot.first + shot.seen:
+            heard.append(cut.placements[begun])
+            begun += 1
+        # What is over before this shot is over before all later ones.
+        heard = [one for one in heard if shot.first < one.heard_stop]
+        pieces[shot.name] = tuple(piece_of(one, shot) for one in heard if is_heard_in(one, shot))
+    return pieces
+
+
+def is_heard_in(placement: Placement, shot: Shot) -> bool:
+    return placement.at < shot.first + shot.seen and shot.first < placement.heard_stop
+
+
+def piece_of(placement: Placement, shot: Shot) -> Piece:
+    first, stop = max(0, placement.at - shot.first), min(shot.seen, placement.heard_stop - shot.first)
+    return Piece(placement, Frame(first), Frame(stop))
 
 
 def source_at(placement: Placement, frame: int, rate: FrameRate) -> Fraction:

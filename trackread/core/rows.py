@@ -81,14 +81,14 @@ def voice_rows(voice: Voice, length: int) -> list[VoiceRow]:
 
 def held(cells: Iterable[Cell], length: int) -> list[Held | None]:
     """What is held on each frame; texts that start on one frame are joined, and give way where another starts."""
-    found: list[Held | None] = [None] * length
+    by_first: dict[int, list[Cell]] = {}
     for cell in sorted(cells, key=lambda cell: cell.first):
-        there = found[cell.first]
-        joined = there is not None and there.starts
-        text = f"{there.text}{JOINT}{cell.text}" if there and joined else cell.text
-        found[cell.first] = Held(text, not cell.before)
-        for frame in range(cell.first + 1, cell.stop):
-            found[frame] = Held(text, starts=False)
+        by_first.setdefault(cell.first, []).append(cell)
+    found: list[Held | None] = [None] * length
+    for (first, some), after in zip(by_first.items(), [*list(by_first)[1:], length], strict=False):
+        text = JOINT.join(cell.text for cell in some)
+        for frame in range(first, min(max(cell.stop for cell in some), after)):
+            found[frame] = Held(text, starts=frame == first and not all(cell.before for cell in some))
     return found
 
 

@@ -8,13 +8,11 @@ from collections.abc import Iterator, Sequence
 from difflib import SequenceMatcher
 from fractions import Fraction
 
-from trackread.core.cut import Cut, Shot, Source
+from trackread.core.cut import Cut, Shot, Source, pieces_by_shot
 from trackread.core.cut_change import Difference, DifferenceKind, ShotChange
 from trackread.core.timebase import Frame, FrameRate
-from trackread.cutting.heard import Window, sound_differences
+from trackread.cutting.heard import Window, names_of, sound_differences
 from trackread.errors import CutError
-
-Name = tuple[str, int]
 
 
 def compare(before: Cut, after: Cut) -> tuple[ShotChange, ...]:
@@ -22,33 +20,40 @@ def compare(before: Cut, after: Cut) -> tuple[ShotChange, ...]:
 
     Every shot of both cuts is in one change. Raises CutError for cuts that run at two rates.
     """
-    if before.rate.per_second != after.rate.per_second:
-        rates = f"{before.title!r} runs at {before.rate} and {after.title!r} at {after.rate}"
-        raise CutError(f"{rates}: only cuts of one rate can be compared")
-    former = {name_of(shot): shot for shot in before.shots}
-    in_order = kept_in_order(list(former), [name_of(shot) for shot in after.shots])
+    check_rates(before, after)
+    former = {shot.name: shot for shot in before.shots}
+    in_order = kept_in_order(list(former), [shot.name for shot in after.shots])
+    heard_before, heard_after = pieces_by_shot(before), pieces_by_shot(after)
     changes: list[ShotChange] = []
     for shot in after.shots:
-        was = former.pop(name_of(shot), None)
-        told = differences(before, was, after, shot, moved=name_of(shot) not in in_order) if was else ()
-        changes.append(ShotChange(was, shot, tuple(told)))
+        was = former.pop(shot.name, None)
+        if was is None:
+            changes.append(ShotChange(None, shot))
+            continue
+        lost = lost_at_head(was, shot, before.rate)
+        told = picture_differences(was, shot, lost, moved=shot.name not in in_order)
+        window = Window(shot, lost or Frame(0), heard_after[shot.name], after.rate)
+        sounds = sound_differences(Window(was, Frame(0), heard_before[was.name], before.rate), window)
+        changes.append(ShotChange(was, shot, (*told, *sounds)))
     return (*changes, *(ShotChange(shot, None) for shot in former.values()))
 
 
-def name_of(shot: Shot) -> Name:
-    return shot.code, shot.part
+def check_rates(before: Cut, after: Cut) -> None:
+    """Raises CutError for cuts that run at two rates."""
+    if before.rate.per_second != after.rate.per_second:
+        rates = f"{before.title!r} runs at {before.rate} and {after.title!r} at {after.rate}"
+        raise CutError(f"{rates}: only cuts of one rate can be compared")
 
 
-def kept_in_order(before: Sequence[Name], after: Sequence[Name]) -> set[Name]:
+def kept_in_order(before: Sequence[str], after: Sequence[str]) -> set[str]:
     """Shots of both cuts that stand in the same order in both."""
     blocks = SequenceMatcher(None, before, after, autojunk=False).get_matching_blocks()
     return {before[block.a + place] for block in blocks for place in range(block.size)}
 
 
-def differences(before: Cut, was: Shot, after: Cut, shot: Shot, *, moved: bool) -> Iterator[Difference]:
-    """How a shot that both cuts have differs."""
-    lost = lost_at_head(was, shot, before.rate)
-    head = Frame(0) if lost is None else lost
+def picture_differences(was: Shot, shot: Shot, lost: Frame | None, *, moved: bool) -> Iterator[Difference]:
+    """How a shot that both cuts have differs, `lost` frames being cut off its head."""
+    head = lost or Frame(0)
     if moved or was.first != shot.first:
         kind = DifferenceKind.MOVED if moved else DifferenceKind.SHIFTED
         yield Difference(kind, Fraction(shot.first - was.first), None)
@@ -62,14 +67,16 @@ def differences(before: Cut, was: Shot, after: Cut, shot: Shot, *, moved: bool) 
         yield Difference(DifferenceKind.FADED, Fraction(shot.fade_in - was.fade_in), Frame(0))
     if tail := head + shot.seen - was.seen:
         yield Difference(DifferenceKind.TAIL, Fraction(tail), Frame(max(0, min(was.seen, head + shot.seen))))
-    yield from sound_differences(Window(before, was, Frame(0)), Window(after, shot, head))
 
 
 def lost_at_head(was: Shot, shot: Shot, rate: FrameRate) -> Frame | None:
     """How many frames of a shot's picture are cut off its head, below 0 if there are more of them now.
 
-    None where that cannot be told: it has another source, or none of the frames that it had.
+    None where that cannot be told: it has another source, or none of the frames that it had, or was made by hand and is
+    a list's now, whose picture need not begin with the same frame.
     """
+    if was.place.by_hand != shot.place.by_hand:
+        return None
     if was.source is None or shot.source is None:
         return Frame(0) if was.source is shot.source else None
     if names_of(was.source) != names_of(shot.source) or was.speed != shot.speed or was.speed <= 0:
@@ -79,10 +86,6 @@ def lost_at_head(was: Shot, shot: Shot, rate: FrameRate) -> Frame | None:
     if lost.denominator != 1 or not -shot.seen < lost < was.seen:
         return None
     return Frame(lost.numerator)
-
-
-def names_of(source: Source) -> tuple[str, str, str, bool]:
-    return source.reel, source.clip, source.file, source.file_start is None
 
 
 def since_file_start(source: Source) -> Fraction:

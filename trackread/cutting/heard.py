@@ -1,26 +1,27 @@
 """The sounds of one shot in two cuts compared.
 
 Frames are those of the shot before, counted by its picture: below 0 lies what it has gained at its head. A sound is
-itself as the same recording, over the part of it that both cuts play.
+itself as the same recording, over the part of it that both cuts play. Tracks are the editor's business and no sheet
+depends on them: a sound that only changes its track is no difference.
 """
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import product
 
-from trackread.core.cut import Cut, Placement, Shot, pieces_in
+from trackread.core.cut import Piece, Placement, Shot, Source
 from trackread.core.cut_change import Difference, DifferenceKind
-from trackread.core.timebase import Frame
+from trackread.core.timebase import Frame, FrameRate
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """A shot of a cut; `head` is the frame, of the shot before, with which it begins."""
+    """A shot and what is heard in it; `head` is the frame, of the shot before, with which it begins."""
 
-    cut: Cut
     shot: Shot
     head: Frame
+    pieces: tuple[Piece, ...]
+    rate: FrameRate
 
     @property
     def frames(self) -> range:
@@ -30,8 +31,8 @@ class Window:
         """What is heard in the shot, with what of it lies outside."""
         offset = self.head - self.shot.first
         return [
-            Heard(one.placement, range(one.placement.at + offset, one.placement.heard_stop + offset), self.cut)
-            for one in pieces_in(self.cut, self.shot)
+            Heard(one.placement, range(one.placement.at + offset, one.placement.heard_stop + offset), self.rate)
+            for one in self.pieces
         ]
 
 
@@ -41,15 +42,17 @@ class Heard:
 
     placement: Placement
     frames: range
-    cut: Cut
+    rate: FrameRate
 
     @property
     def speed(self) -> Fraction:
         return self.placement.speed
 
     @property
-    def rate(self) -> Fraction:
-        return self.cut.rate.per_second
+    def what(self) -> Hashable:
+        """All that makes it the sound that it is, on the frames that it is on."""
+        one = self.placement
+        return self.frames, one.speed, one.sound, one.start, one.source
 
     def second(self, frame: int, *, of_sound: bool) -> Fraction:
         """The second of the recording, or of its timecode, that is heard as a frame begins."""
@@ -57,7 +60,7 @@ class Heard:
             first = self.placement.start / self.placement.sound.sample_rate
         else:
             first = self.placement.source.start - (self.placement.source.file_start or 0)
-        return first + self.speed * (frame - self.frames.start) / self.rate
+        return first + self.speed * (frame - self.frames.start) / self.rate.per_second
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,7 @@ class Pair:
     def later(self) -> Fraction:
         """How many frames later each instant of the recording is heard, at the speed that it had before."""
         gap = self.before.second(0, of_sound=self.of_sound) - self.after.second(0, of_sound=self.of_sound)
-        return gap * self.before.rate / self.before.speed
+        return gap * self.before.rate.per_second / self.before.speed
 
     @property
     def likeness(self) -> tuple[bool, bool, Fraction, int]:
@@ -104,38 +107,75 @@ class Found:
 
 def sound_differences(before: Window, after: Window) -> Iterator[Difference]:
     """How what is heard in a shot differs, in the order of the first frames within it."""
-    was, now = before.heard(), after.heard()
-    found: list[Found] = []
-    for pair in pairs_of(was, now):
-        found += pair_differences(pair)
-        was.remove(pair.before)
-        now.remove(pair.after)
-    found += [Found(DifferenceKind.SOUND_GONE, Fraction(0), one.frames, before=one) for one in was]
-    found += [Found(DifferenceKind.SOUND_NEW, Fraction(0), one.frames, after=one) for one in now]
+    was, now = unlike(before.heard(), after.heard())
+    pairs = pairs_of(was, now)
+    paired = {one for pair in pairs for one in (pair.before, pair.after)}
+    found = [one for pair in pairs for one in pair_differences(pair)]
+    gone, new = ([one for one in each if one not in paired] for each in (was, now))
+    found += [Found(DifferenceKind.SOUND_GONE, Fraction(0), one.frames, before=one) for one in gone]
+    found += [Found(DifferenceKind.SOUND_NEW, Fraction(0), one.frames, after=one) for one in new]
     within = [one for one in found if touches(one.region, before) or touches(one.region, after)]
     for one in sorted(within, key=lambda each: each.region.start):
         sounds = (each.placement if each else None for each in (one.before, one.after))
         yield Difference(one.kind, one.frames, Frame(max(0, one.region.start)), *sounds)
 
 
-def pairs_of(before: list[Heard], after: list[Heard]) -> list[Pair]:
+def unlike(before: Iterable[Heard], after: Iterable[Heard]) -> tuple[list[Heard], list[Heard]]:
+    """The sounds of both without those that are the same on the same frames, as most are."""
+    same: dict[Hashable, list[Heard]] = {}
+    for now in after:
+        same.setdefault(now.what, []).append(now)
+    gone = [was for was in before if not (alike := same.get(was.what)) or not alike.pop()]
+    return gone, [now for alike in same.values() for now in alike]
+
+
+def pairs_of(before: Iterable[Heard], after: Iterable[Heard]) -> list[Pair]:
     """The sounds of both cuts that are one: those that lie most alike first, each in one pair."""
-    possible = [pair for was, now in product(before, after) if (pair := pair_of(was, now)) and pair.shared > 0]
-    possible.sort(key=lambda pair: pair.likeness, reverse=True)
-    pairs: list[Pair] = []
-    for pair in possible:
-        if all(pair.before is not other.before and pair.after is not other.after for other in pairs):
-            pairs.append(pair)
-    return pairs
+    alike: dict[Hashable, list[Heard]] = {}
+    for now in after:
+        for name in known_as(now.placement):
+            alike.setdefault(name, []).append(now)
+    pairs = [pair_of(was, now) for was in before for name in known_as(was.placement) for now in alike.get(name, ())]
+    possible = [pair for pair in pairs if pair and pair.shared > 0]
+    chosen: list[Pair] = []
+    taken: set[Heard] = set()
+    for pair in sorted(possible, key=lambda pair: pair.likeness, reverse=True):
+        if taken.isdisjoint((pair.before, pair.after)):
+            chosen.append(pair)
+            taken |= {pair.before, pair.after}
+    return chosen
 
 
 def pair_of(before: Heard, after: Heard) -> Pair | None:
     """The two as one sound, if they are of one recording as far as is known."""
     was, now = before.placement, after.placement
-    if was.sound and now.sound:
-        return Pair(before, after, of_sound=True) if was.sound.digest == now.sound.digest else None
-    names = [(one.file, one.clip, one.reel, one.file_start is None) for one in (was.source, now.source)]
-    return Pair(before, after, of_sound=False) if names[0] == names[1] else None
+    if not are_of_one_recording(was, now):
+        return None
+    return Pair(before, after, of_sound=was.sound is not None and now.sound is not None)
+
+
+def are_of_one_recording(one: Placement, other: Placement) -> bool:
+    """Whether two play one recording: by its digest where that is known of both, else by all that their lists say."""
+    if one.sound and other.sound:
+        return one.sound.digest == other.sound.digest
+    return names_of(one.source) == names_of(other.source)
+
+
+def known_as(placement: Placement) -> tuple[Hashable, ...]:
+    """What a recording may be known by: its digest, and all that its list says of it."""
+    names = names_of(placement.source)
+    return (names, placement.sound.digest) if placement.sound else (names,)
+
+
+def names_of(source: Source) -> Hashable:
+    """All that a list says of what a source is."""
+    return source.reel, source.clip, source.file, source.file_start is None
+
+
+def play_the_same(one: Placement, other: Placement, rate: FrameRate) -> bool:
+    """Whether any part of a recording is played by both."""
+    pair = pair_of(*(Heard(each, range(each.at, each.heard_stop), rate) for each in (one, other)))
+    return pair is not None and pair.shared > 0
 
 
 def pair_differences(pair: Pair) -> Iterator[Found]:

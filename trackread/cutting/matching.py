@@ -1,4 +1,4 @@
-"""Which recording a list means by a source: by the names it gives, and by the time it plays from.
+"""Which recording a list means by a source: by the names it gives, or by the time it plays from.
 
 A name is a file's without its folders, with or without its ending, whatever its capitals. Of the names that a list
 gives, the file's is the surest, then the clip's, then the reel's. A recording must have what is to be heard of it.
@@ -11,37 +11,88 @@ from pathlib import PurePosixPath, PureWindowsPath
 
 from trackread.core.cut import KnownSound, Match, Placement, Source, start_in
 from trackread.core.timebase import FrameRate, frame_at
-from trackread.core.timecode import label_of
+from trackread.core.timecode import frames_in_day, label_of
 from trackread.cutting.events import AUXILIARY
 
 KINDS = ("file", "clip", "reel")
+STRETCH = 10  # seconds: few takes begin within so short a time, and few stretches are in the longest recording
+NO_CLOCK = "it has no name, and its time counts from the beginning of a file: name the file in the list"
 
 
-def match(placement: Placement, recordings: Sequence[KnownSound], rate: FrameRate) -> Match:
-    """The recordings that have what a placement plays, under the surest name that any of them has.
+class Recordings:
+    """Recordings and takes that lists may mean, found by their names and by when they were running."""
 
-    Without any name it is by its time alone, if one recording only was running then.
-    """
-    names = {kind: name for kind in KINDS if (name := getattr(placement.source, kind)) and name != AUXILIARY}
-    for kind, name in names.items():
-        named = once(one for one in recordings if is_named(one, kind, name))
-        if named:
-            return of_named(named, f"{kind} {name!r}", placement, rate)
-    if names:
-        told = " or the ".join(f"{kind} {name!r}" for kind, name in names.items())
-        return Match((), f"no recording has the name of the {told}")
-    running = once(one for one in recordings if plays_all(one, placement, rate))
-    return Match(running, f"it has no name; {counted(len(running))} running at its time")
+    def __init__(self, recordings: Sequence[KnownSound]) -> None:
+        self._all = tuple(recordings)
+        self._named: dict[str, set[int]] = {}
+        self._named_but_for_ending: dict[str, set[int]] = {}
+        self._running: dict[int, list[int]] = {}
+        for number, one in enumerate(self._all):
+            for name in map(str.casefold, (one.name, *one.also)):
+                self._named.setdefault(name, set()).add(number)
+                self._named_but_for_ending.setdefault(without_ending(name), set()).add(number)
+            ends = (Fraction(one.sound.start + sample, one.sound.sample_rate) for sample in (one.first, one.stop))
+            for stretch in stretches(*ends):
+                self._running.setdefault(stretch, []).append(number)
+        self._recorded = range(min(self._running, default=0), max(self._running, default=-1) + 1)
+
+    def match(self, placement: Placement, rate: FrameRate) -> Match:
+        """The recordings that have what a placement plays, under the surest name that any of them has.
+
+        Without any name it is by its timecode alone, if one recording only was running then.
+        """
+        source = placement.source
+        names = {kind: name for kind in KINDS if (name := getattr(source, kind)) and name != AUXILIARY}
+        for kind, name in names.items():
+            if named := self.named(kind, name):
+                return self.match_of(named, f"{kind} {name!r}", placement, rate)
+        if names:
+            told = " or the ".join(f"{kind} {name!r}" for kind, name in names.items())
+            return Match((), f"no recording has the name of the {told}")
+        if source.file_start is not None:
+            return Match((), NO_CLOCK)
+        found = self.playing(self.running(placement, rate), placement, rate)
+        return Match(found, f"it has no name; {counted(len(found))} running at its time")
+
+    def match_of(self, named: set[int], told: str, placement: Placement, rate: FrameRate) -> Match:
+        """Those of one name that have what is played."""
+        # All takes of a day may have the name of one reel, so that their times are asked first.
+        likely = named if placement.source.file_start is not None else named & self.running(placement, rate)
+        found = self.playing(likely, placement, rate)
+        if len(found) == 1:
+            return Match(found, f"by the {told}")
+        if found:
+            return Match(found, f"{len(found)} recordings have the name of the {told}, and what is to be heard")
+        first = self._all[min(named)]
+        return Match((), f"by the {told} it is {first.name}, {lack_of(first, placement, rate)}")
+
+    def named(self, kind: str, name: str) -> set[int]:
+        """The numbers of those of a name, where one of the two names may lack its ending."""
+        told = (PureWindowsPath(name.strip()).name if kind == "file" else name.strip()).casefold()
+        alike = (self._named.get(told), self._named.get(without_ending(told)), self._named_but_for_ending.get(told))
+        return set().union(*filter(None, alike))
+
+    def running(self, placement: Placement, rate: FrameRate) -> set[int]:
+        """The numbers of those that may have been running as a placement begins, on its day or the one before."""
+        off = abs(placement.speed) / rate.per_second
+        day = frames_in_day(rate) / rate.per_second
+        near = [stretches(start - off, start + off) for start in (placement.source.start, placement.source.start + day)]
+        known = [range(max(one.start, self._recorded.start), min(one.stop, self._recorded.stop)) for one in near]
+        return {number for one in known for stretch in one for number in self._running.get(stretch, ())}
+
+    def playing(self, numbers: Iterable[int], placement: Placement, rate: FrameRate) -> tuple[KnownSound, ...]:
+        """Those that have all that is to be heard, in their order, each part of a recording once."""
+        found = (one for number in sorted(numbers) if plays_all(one := self._all[number], placement, rate))
+        return tuple({(one.sound.digest, one.first, one.stop): one for one in found}.values())
 
 
-def of_named(named: Sequence[KnownSound], told: str, placement: Placement, rate: FrameRate) -> Match:
-    """Those of some recordings of one name that have what is played."""
-    fitting = tuple(one for one in named if plays_all(one, placement, rate))
-    if len(fitting) == 1:
-        return Match(fitting, f"by the {told}")
-    if fitting:
-        return Match(fitting, f"{len(fitting)} recordings have the name of the {told}, and what is to be heard")
-    return Match((), f"by the {told} it is {named[0].name}, {lack_of(named[0], placement, rate)}")
+def stretches(first: Fraction, last: Fraction) -> range:
+    """The stretches of STRETCH seconds that have any of the time from one second of the clock to another."""
+    return range(first // STRETCH, last // STRETCH + 1)
+
+
+def without_ending(name: str) -> str:
+    return PurePosixPath(name).stem
 
 
 def resolved(placement: Placement, known: KnownSound, rate: FrameRate) -> Placement:
@@ -81,21 +132,6 @@ def lack_of(known: KnownSound, placement: Placement, rate: FrameRate) -> str:
 
 def label_at(seconds: Fraction, rate: FrameRate) -> str:
     return label_of(frame_at(seconds.numerator, seconds.denominator, rate), rate)
-
-
-def is_named(known: KnownSound, kind: str, name: str) -> bool:
-    told = PureWindowsPath(name.strip()).name if kind == "file" else name.strip()
-    return any(same_name(told.casefold(), one.casefold()) for one in (known.name, *known.also))
-
-
-def same_name(one: str, other: str) -> bool:
-    """Whether two names are one, or one of them the other without its ending."""
-    return one == other or PurePosixPath(one).stem == other or one == PurePosixPath(other).stem
-
-
-def once(recordings: Iterable[KnownSound]) -> tuple[KnownSound, ...]:
-    """Those that are one part of one recording, once."""
-    return tuple({(one.sound.digest, one.first, one.stop): one for one in recordings}.values())
 
 
 def counted(count: int) -> str:

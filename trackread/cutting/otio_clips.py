@@ -10,7 +10,7 @@ import opentimelineio as otio
 from trackread.core.cut import Handles, Place, Remark, Source
 from trackread.core.timebase import Frame, FrameRate, frame_at, frames_covering
 from trackread.cutting.events import Event, Listed
-from trackread.cutting.otio_spans import Span, View, duration_of, first_second, warp_of
+from trackread.cutting.otio_spans import Span, View, available_range_of, duration_of, first_second, warp_of
 from trackread.cutting.otio_times import exact_rate, exact_seconds
 from trackread.errors import CutError
 
@@ -94,7 +94,7 @@ def is_black(clip: otio.schema.Clip) -> bool:
 
 
 def source_of(clip: otio.schema.Clip, first: Fraction) -> Source:
-    available = clip.media_reference.available_range
+    available = available_range_of(clip)
     return Source(
         start=first,
         clip=clip.name,
@@ -103,7 +103,7 @@ def source_of(clip: otio.schema.Clip, first: Fraction) -> Source:
     )
 
 
-def file_of(reference: otio.core.MediaReference) -> str:
+def file_of(reference: otio.core.MediaReference | None) -> str:
     """The name of the file that media lie in, without its folders; "" where none is said."""
     if isinstance(reference, otio.schema.ImageSequenceReference):
         url = f"{reference.name_prefix.rstrip('._')}{reference.name_suffix}"
@@ -118,7 +118,7 @@ def handles_of(
     clip: otio.schema.Clip, first: Fraction, speed: Fraction, length: Fraction, rate: FrameRate
 ) -> Handles | None:
     """The whole frames that the media have before and after what is seen of them, None where that is not said."""
-    available = clip.media_reference.available_range
+    available = available_range_of(clip)
     if available is None or speed <= 0:
         return None
     opens = exact_seconds(available.start_time)

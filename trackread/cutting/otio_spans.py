@@ -100,8 +100,8 @@ def duration_of(item: otio.core.Item) -> Fraction:
         length = sum(map(duration_of, items), NOTHING)
     elif isinstance(item, otio.core.Composition):
         length = max((duration_of(child) for child in item), default=NOTHING)
-    elif isinstance(item, otio.schema.Clip) and item.media_reference.available_range is not None:
-        length = exact_seconds(item.media_reference.available_range.duration)
+    elif (available := available_range_of(item)) is not None:
+        length = exact_seconds(available.duration)
     else:
         raise CutError(f"{item.name!r} has neither a source range nor media with an available range")
     if length < 0:
@@ -113,9 +113,14 @@ def first_second(item: otio.core.Item) -> Fraction:
     """The second of an item's own time with which it begins."""
     if item.source_range is not None:
         return exact_seconds(item.source_range.start_time)
-    if isinstance(item, otio.schema.Clip) and item.media_reference.available_range is not None:
-        return exact_seconds(item.media_reference.available_range.start_time)
-    return NOTHING
+    available = available_range_of(item)
+    return NOTHING if available is None else exact_seconds(available.start_time)
+
+
+def available_range_of(item: otio.core.Item) -> otio.opentime.TimeRange | None:
+    """All that the media of a clip have; None where that is not said, and for what is no clip."""
+    reference = item.media_reference if isinstance(item, otio.schema.Clip) else None
+    return None if reference is None else reference.available_range
 
 
 def warp_of(item: otio.core.Item) -> Fraction:

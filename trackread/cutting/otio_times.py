@@ -2,6 +2,7 @@
 
 import math
 from fractions import Fraction
+from functools import lru_cache
 
 import opentimelineio as otio
 
@@ -15,6 +16,7 @@ PARTS = 1001
 SPEED_PARTS = 10**6
 
 
+@lru_cache(maxsize=100)  # a timeline asks for few rates, and for each many times
 def exact_rate(hertz: float) -> Fraction:
     """The rate that a float stands for: one of picture work if it is near, else itself.
 

@@ -3,9 +3,10 @@
 Frames count from the first picture of the cut.
 """
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from trackread.core.cut import Handles, Remark, Shot
 from trackread.core.timebase import Frame, FrameRate
@@ -14,7 +15,8 @@ from trackread.cutting.joining import joined
 from trackread.cutting.spelling import counted
 
 UNNAMED = "this picture has no clip name to take the code of its shot from: export the list with clip names"
-NO_RULE = ", or give a rule that finds the code in {reel!r}"
+
+Stretch = tuple[int, int]  # from a frame to before another
 
 
 @dataclass
@@ -60,23 +62,39 @@ def visible(events: Iterable[Event], rate: FrameRate, found: Pictures) -> Iterat
         if former.layer == event.layer and event.start < former.stop:
             told = f"starts {counted(former.stop - event.start)} before the picture at {former.place} stops"
             found.problems.append(Remark(event.place, f"{told}: one track shows one picture at a time"))
-    for place, event in enumerate(ordered):
-        above = [one for one in ordered[:place] if one.layer > event.layer]
-        parts = list(uncovered(event.start, event.stop, above))
-        if not parts:
-            found.remarks.append(Remark(event.place, "is hidden by the tracks above it: no shot"))
-        elif parts != [(event.start, event.stop)]:
-            found.remarks.append(Remark(event.place, "is in part hidden by the tracks above it"))
-        yield from (trimmed(event, start, stop, rate) for start, stop in parts)
+    covered: list[Stretch] = []
+    for _, layer in groupby(ordered, key=lambda event: event.layer):
+        events = list(layer)
+        for event in events:
+            parts = list(uncovered((event.start, event.stop), covered))
+            if not parts:
+                found.remarks.append(Remark(event.place, "is hidden by the tracks above it: no shot"))
+            elif parts != [(event.start, event.stop)]:
+                found.remarks.append(Remark(event.place, "is in part hidden by the tracks above it"))
+            yield from (trimmed(event, *part, rate) for part in parts)
+        covered = united([*covered, *((event.start, event.stop) for event in events)])
 
 
-def uncovered(start: int, stop: int, above: Iterable[Event]) -> Iterator[tuple[int, int]]:
-    """The parts of a range that no event covers."""
-    for event in sorted(above, key=lambda one: one.start):
-        if start < event.start < stop:
-            yield start, event.start
-        if event.start < stop:
-            start = max(start, event.stop)
+def united(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The frames of all stretches as ones that do not touch, in order."""
+    united: list[Stretch] = []
+    for start, stop in sorted(stretches):
+        if united and start <= united[-1][1]:
+            united[-1] = (united[-1][0], max(stop, united[-1][1]))
+        else:
+            united.append((start, stop))
+    return united
+
+
+def uncovered(stretch: Stretch, covered: Sequence[Stretch]) -> Iterator[Stretch]:
+    """The parts of a stretch that none of some others in order covers."""
+    start, stop = stretch
+    for number in range(bisect_right(covered, start, key=lambda one: one[1]), len(covered)):
+        if stop <= covered[number][0]:
+            break
+        if start < covered[number][0]:
+            yield start, covered[number][0]
+        start = covered[number][1]
     if start < stop:
         yield start, stop
 
@@ -145,7 +163,12 @@ def tell_parts(found: Pictures, parted: Sequence[Shot]) -> None:
             told = f"this cut within {shot.code} changes nothing of what is seen: joined"
             found.remarks.append(Remark(shot.place, told))
     firsts = {shot.code: shot for shot in reversed(found.shots)}
+    names: dict[str, Shot] = {}
     for shot in found.shots:
+        same = names.setdefault(shot.name, shot)
+        if same is not shot:
+            told = f"{shot.name} is the name of the shot at {same.place} as well: give it another"
+            found.problems.append(Remark(shot.place, told))
         if shot.part > 1:
             told = f"{shot.code} is in the cut at {firsts[shot.code].place} already: this is part {shot.part} of it"
             found.remarks.append(Remark(shot.place, told))

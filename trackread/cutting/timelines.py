@@ -7,7 +7,7 @@ nested in a picture track only the pictures are taken, of one in a sound track o
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 import opentimelineio as otio
@@ -40,6 +40,8 @@ def read_timeline(text: str, file: str, terms: Terms) -> Listed:
     listed = Listed(file, terms.rate, title=timelines[0].name, clocked=timelines[0].global_start_time is not None)
     flat = Flattening(listed)
     stack = timelines[0].tracks
+    if stack is None:
+        raise CutError(f"{file}: its timeline has no tracks: export it again")
     with flat.problems_at("the timeline"):
         flat.stack(stack, Nest(View(start=first_second(stack))))
         flat.start_at(timelines[0])
@@ -63,6 +65,7 @@ class Flattening:
     listed: Listed
     layer: int = 0
     sounds: int = 0
+    track_names: set[str] = field(default_factory=set)
 
     @contextmanager
     def problems_at(self, item: str) -> Iterator[None]:
@@ -110,8 +113,9 @@ class Flattening:
             return Track(name, picture=True, layer=self.layer)
         self.sounds += 1
         # Two tracks of one name are two: what is on them may overlap.
-        taken = {track for event in self.listed.events for track in event.tracks}
-        return Track(name if name and name not in taken else f"{name or 'A'}{self.sounds}", picture=False, layer=0)
+        name = name if name and name not in self.track_names else f"{name or 'A'}{self.sounds}"
+        self.track_names.add(name)
+        return Track(name, picture=False, layer=0)
 
     def item(self, span: Span, nest: Nest, track: Track) -> None:
         """Takes one item of a track, or what lies nested in it."""

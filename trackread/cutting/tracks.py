@@ -3,7 +3,7 @@
 Frames count from the first picture of the cut.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from trackread.core.cut import Placement, Remark, Shot, Source
@@ -24,7 +24,10 @@ class Sounds:
 def sounds_of(events: Sequence[Event], shots: Sequence[Shot]) -> Sounds:
     """The placements of all events that have a sound, in the order of their first frames."""
     found = Sounds()
-    placed = [one for event in once(events, "sound", found.remarks) if (one := in_cut(event, shots, found))]
+    named: dict[str, list[Shot]] = {}
+    for shot in shots:
+        named.setdefault(shot.code, []).append(shot)
+    placed = [one for event in once(events, "sound", found.remarks) if (one := in_cut(event, named, found))]
     placed.sort(key=lambda event: (event.start, event.place.file, event.place.line))
     fades = fades_out(placed, found)
     for number, event in enumerate(placed):
@@ -36,15 +39,15 @@ def sounds_of(events: Sequence[Event], shots: Sequence[Shot]) -> Sounds:
     return found
 
 
-def in_cut(event: Event, shots: Sequence[Shot], found: Sounds) -> Event | None:
+def in_cut(event: Event, shots: Mapping[str, Sequence[Shot]], found: Sounds) -> Event | None:
     """The event with its frames counted from the first of the cut, None with a problem if its shot is not there."""
     if not event.shot or event.picture:
         return event
-    named = [shot for shot in shots if shot.code == event.shot]
-    if len(named) == 1:
-        first = named[0].first
+    parts = shots.get(event.shot, ())
+    if len(parts) == 1:
+        first = parts[0].first
         return replace(event, start=first + event.start, stop=first + event.stop)
-    told = f"is in the cut in {len(named)} parts: say the frame of the cut" if named else "is not in the cut"
+    told = f"is in the cut in {len(parts)} parts: say the frame of the cut" if parts else "is not in the cut"
     found.problems.append(Remark(event.place, f"the shot {event.shot!r} {told}"))
     return None
 

@@ -39,16 +39,17 @@ class Plan:
 
     number: Lane
     count: Lane | None
-    level: Lane
-    pitch: Lane
+    level: Lane | None
+    pitch: Lane | None
     voices: tuple[VoiceLanes, ...]
     action: Lane
     camera: Lane | None
+    positions: Lane | None
     notes: Lane | None
 
     @property
     def right(self) -> float:
-        return (self.notes or self.camera or self.action).right
+        return (self.notes or self.positions or self.camera or self.action).right
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +73,12 @@ class Form:
 ROOMY = Form(stress=1.4, word=4.8, sound=2.5, mouth=3.0, level=2.6, pitch=2.0, aside=8.2)
 CLOSE = Form(stress=1.25, word=3.8, sound=2.0, mouth=2.2, level=2.2, pitch=1.6, aside=5.6)
 TIGHT = Form(stress=1.0, word=3.1, sound=1.75, mouth=1.85, level=1.7, pitch=1.3, aside=4.2)
-# Words run down their frames, so that sounds and mouths stay upright for six at once.
-TURNED = Form(stress=0.85, word=1.15, sound=1.7, mouth=1.6, level=1.7, pitch=1.3, aside=3.0, turned=True)
-FORMS = (ROOMY, CLOSE, TIGHT, TURNED)
+# Words run down their frames, so that sounds and mouths stay upright for six at once. Their six lines of pitch would
+# be a black smear, and the turns that count stand on the beats.
+TURNED = Form(stress=0.85, word=1.15, sound=1.65, mouth=1.5, level=1.7, pitch=0.0, aside=4.6, turned=True)
+# Beside positions of the camera they go without their level too, which hardly changes while all talk.
+BARE = Form(stress=0.85, word=1.15, sound=1.6, mouth=1.5, level=0.0, pitch=0.0, aside=3.5, turned=True)
+FORMS = (ROOMY, CLOSE, TIGHT, TURNED, BARE)
 
 FOLDED = 2.5
 # Longer words are set narrower or broken, rather than that all others pay for them.
@@ -83,18 +87,24 @@ MOUTH_MOST = 4.6
 # Below this, action and camera share a column; above the other, notes have one of their own.
 CAMERA_LEAST, NOTES_LEAST = 7.0, 16.0
 CAMERA_SHARE, CAMERA_MOST = 0.4, 4.6
+# What action has before positions are set any wider than they must be.
+ACTION_FIRST = 6.0
 ACTION_MOST = 11.0
 
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What a page must find width for: ems of some columns and of the sheet's longest word, and voices by number."""
+    """What a page must find width for: ems of some columns and of the sheet's longest word, and voices by number.
+
+    Of `positions` these are what they take at the least and at the most.
+    """
 
     number: float
     count: float
     longest_word: float
     voices: tuple[int, ...]
     speaking: tuple[bool, ...]
+    positions: tuple[float, float] = (0.0, 0.0)
 
 
 def groups(need: Need, ems: float) -> tuple[tuple[int, ...], ...]:
@@ -102,25 +112,24 @@ def groups(need: Need, ems: float) -> tuple[tuple[int, ...], ...]:
     if _form_for(need, ems) is not None:
         return (need.voices,)
     talking = tuple(compress(need.voices, need.speaking)) or need.voices
-    most = max(1, int((ems - _beside(need, TURNED)) / TURNED.voice))
+    most = max(1, int((ems - _beside(need, BARE)) / BARE.voice))
     return tuple(talking[start : start + most] for start in range(0, len(talking), most))
 
 
 def plan_for(need: Need, left: float, width: float, em: float) -> Plan:
     """The columns for `need` from `left` on, filling `width` points in type of `em` points."""
-    form, folds = _form_for(need, width / em) or (TURNED, True)
+    form, folds = _form_for(need, width / em) or (BARE, True)
     opened = tuple(speaks or not folds for speaks in need.speaking)
     spare = width / em - _beside(need, form) - _ems_of(form, opened)
     form = _grown(form, need.longest_word, max(spare, 0.0) / max(sum(opened), 1))
     cutter = _Cutter(left, em)
     frames, count = cutter.take(need.number), cutter.take(need.count) if need.count else None
-    level, pitch = cutter.take(form.level), cutter.take(form.pitch)
+    level, pitch = (cutter.take(ems) if ems else None for ems in (form.level, form.pitch))
     voices = tuple(
         _voice_lanes(number, form, cutter) if is_open else _folded_lanes(number, cutter)
         for number, is_open in zip(need.voices, opened, strict=True)
     )
-    action, camera, notes = _aside(cutter, (left + width - cutter.left) / em)
-    return Plan(frames, count, level, pitch, voices, action, camera, notes)
+    return Plan(frames, count, level, pitch, voices, *_aside(cutter, (left + width - cutter.left) / em, need.positions))
 
 
 class _Cutter:
@@ -158,7 +167,7 @@ def _grown(form: Form, longest_word: float, spare: float) -> Form:
 
 
 def _beside(need: Need, form: Form) -> float:
-    return need.number + need.count + form.level + form.pitch + form.aside
+    return need.number + need.count + form.level + form.pitch + form.aside + need.positions[0]
 
 
 def _voice_lanes(number: int, form: Form, cutter: _Cutter) -> VoiceLanes:
@@ -174,12 +183,18 @@ def _folded_lanes(number: int, cutter: _Cutter) -> VoiceLanes:
     return VoiceLanes(number, mouth, mouth)
 
 
-def _aside(cutter: _Cutter, ems: float) -> tuple[Lane, Lane | None, Lane | None]:
-    """Action, and as far as the rest is wide enough, camera and notes."""
-    if ems < CAMERA_LEAST:
-        return cutter.take(ems), None, None
-    camera = min(ems * CAMERA_SHARE, CAMERA_MOST)
-    if ems < NOTES_LEAST:
-        return cutter.take(ems - camera), cutter.take(camera), None
-    action = min((ems - camera) * 0.6, ACTION_MOST)
-    return cutter.take(action), cutter.take(camera), cutter.take(ems - camera - action)
+def _aside(
+    cutter: _Cutter, ems: float, wanted: tuple[float, float]
+) -> tuple[Lane, Lane | None, Lane | None, Lane | None]:
+    """Action, camera as far as there is width for it, positions if wanted, and notes if there is still width."""
+    least, most = wanted
+    positions = min(most, max(least, ems - ACTION_FIRST))
+    rest = ems - positions
+    camera = min(rest * CAMERA_SHARE, CAMERA_MOST) if rest >= CAMERA_LEAST else 0.0
+    action = rest - camera if rest < NOTES_LEAST else min((rest - camera) * 0.6, ACTION_MOST)
+    return (
+        cutter.take(action),
+        cutter.take(camera) if camera else None,
+        cutter.take(positions) if positions else None,
+        cutter.take(rest - camera - action) if rest >= NOTES_LEAST else None,
+    )

@@ -5,6 +5,7 @@ several speak.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 from operator import attrgetter
 
@@ -64,7 +65,7 @@ def manner(x: float, top: float, end: float) -> Line:
 def remarks(sheet: Sheet) -> tuple[Cell, ...]:
     """The texts of departures, manners and paces for the action column, named where several voices are on the sheet."""
     return tuple(
-        Cell(cell.first, cell.stop, cell.text if len(sheet.voices) == 1 else f"{voice.character}: {cell.text}")
+        cell if len(sheet.voices) == 1 else replace(cell, text=f"{voice.character}: {cell.text}")
         for voice in sheet.voices
         for cell in _remarks(voice)
     )
@@ -76,4 +77,10 @@ def _remarks(voice: Voice) -> Iterator[Cell]:
     found = sorted((*voice.departures, *voice.missing, *voice.manners, *paces), key=attrgetter("first"))
     for first, cells in groupby(found, key=attrgetter("first")):
         together = tuple(cells)
-        yield Cell(first, max(cell.stop for cell in together), ", ".join(cell.text for cell in together))
+        yield Cell(
+            first,
+            max(cell.stop for cell in together),
+            ", ".join(cell.text for cell in together),
+            before=all(cell.before for cell in together),
+            beyond=any(cell.beyond for cell in together),
+        )

@@ -1,15 +1,16 @@
 """A sheet with what all its pages share: its texts in order, the typeface's widths and the way frames are counted."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from operator import attrgetter
 
-from trackread.core.sheet import Beat, Cell, Phrase, Sheet, Voice
+from trackread.core.sheet import Beat, Phrase, Sheet, Voice
 from trackread.sheets.cells import PAD
 from trackread.sheets.counts import Count
 from trackread.sheets.departures import remarks
 from trackread.sheets.fitting import Measure
 from trackread.sheets.marks import Face
-from trackread.sheets.runs import Run, runs_of, spoken, touching, weighty
+from trackread.sheets.positions import is_position
+from trackread.sheets.runs import SOUND_GOES_ON, Run, runs_of, spoken, touching, weighty
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,8 +33,8 @@ class VoiceTexts:
 class Draft:
     """What every page is drawn from.
 
-    `action` has what is remarked of the voices as well, `aside` is action and camera in one; `longest_word` is the
-    room it takes, in ems, so that columns stay alike from page to page.
+    `action` has what is remarked of the voices as well, `camera` what is no position, `aside` is both in one;
+    `longest_word` is the room it takes, in ems, so that columns stay alike from page to page.
     """
 
     sheet: Sheet
@@ -43,6 +44,7 @@ class Draft:
     action: tuple[Run, ...]
     camera: tuple[Run, ...]
     aside: tuple[Run, ...]
+    positions: tuple[Run, ...]
     longest_word: float
 
 
@@ -53,25 +55,29 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
     widths = (measure(run.text, Face.BOLD if run.bold else Face.REGULAR) for run in words)
     beside = (*remarks(sheet), *sheet.action)
     departing = {cell.first for voice in sheet.voices for cell in (*voice.departures, *voice.missing)}
+    camera = tuple(cell for cell in sheet.camera if not is_position(cell.text))
+    positions = tuple(cell for cell in sheet.camera if is_position(cell.text))
     return Draft(
         sheet=sheet,
         measure=measure,
         count=count,
         voices=voices,
         action=weighty(runs_of(beside, "; ", sheet.length), departing),
-        camera=runs_of(sheet.camera, "; ", sheet.length),
-        aside=weighty(runs_of((*beside, *sheet.camera), "; ", sheet.length), departing),
+        camera=runs_of(camera, "; ", sheet.length),
+        aside=weighty(runs_of((*beside, *camera), "; ", sheet.length), departing),
+        positions=runs_of(positions, ", ", sheet.length),
         longest_word=2 * PAD + max(widths, default=0.0),
     )
 
 
 def _voice_texts(voice: Voice, length: int) -> VoiceTexts:
-    events = tuple(Cell(event.first, event.stop, f"({event.text})") for event in voice.events)
+    events = tuple(replace(event, text=f"({event.text})") for event in voice.events)
     words = runs_of((*events, *voice.words), " ", length)
     return VoiceTexts(
         words=spoken(words, voice.words, voice.beats),
-        sounds=runs_of(voice.sounds, "", length),
-        pauses=runs_of(voice.pauses, "", length),
+        sounds=runs_of(voice.sounds, "", length, goes_on=SOUND_GOES_ON),
+        # The length of a pause is a number, which a mark behind it would spoil.
+        pauses=runs_of(voice.pauses, "", length, goes_on=""),
         beats=tuple(sorted(voice.beats, key=attrgetter("first"))),
         phrases=tuple(sorted(voice.phrases, key=attrgetter("first"))),
     )

@@ -3,6 +3,7 @@
 Type keeps its height: at arm's length a narrow letter is read, a small one is not.
 """
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -14,6 +15,11 @@ Measure = Callable[[str, Face], float]
 # How far letters are squeezed before a text is broken or cut, as a share of the condensed face.
 NARROWEST = 0.72
 SQUEEZES = (0.92, 0.84, 0.78, NARROWEST)
+# Where a broken word goes on best: with a consonant, a vowel and another letter, if that is near to what has room;
+# or else with enough letters that they are not read as a word.
+SYLLABLE = re.compile("(?=[bcdfghjklmnpqrstvwxz][aeiouy][^\\W\\d_])", re.IGNORECASE)
+NEAR = 0.65
+LEAST_REST = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,26 +71,34 @@ def _settings(text: str, room: Room, measure: Measure, *, bold: bool) -> Iterato
         yield Setting((text,), narrow, stretch)
     wide = room.width / NARROWEST
     yield Setting(wrap(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
-    yield Setting(_broken(text, wide, measure, narrow), narrow, NARROWEST)
+    yield Setting(_broken(text, wide, lambda line: measure(line, narrow), well=True), narrow, NARROWEST)
+    yield Setting(_broken(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
 
 
-def _broken(text: str, width: float, measure: Measure, face: Face) -> tuple[str, ...]:
-    """`text` broken within words as well, with a hyphen that shows it."""
+def _broken(text: str, width: float, width_of: Callable[[str], float], *, well: bool = False) -> tuple[str, ...]:
+    """`text` broken within words as well, with a hyphen that shows it; `well` where words are best broken."""
     lines: list[str] = []
-    for line in wrap(text, width, lambda part: measure(part, face)):
+    for line in wrap(text, width, width_of):
         rest = line
-        while len(rest) > 2 and measure(rest, face) > width:
-            kept = _longest(rest, "-", width, lambda part: measure(part, face))
+        while len(rest) > 2 and width_of(rest) > width:
+            kept = _longest(rest, "-", width, width_of)
+            kept = _well_broken(rest, len(kept)) if well else kept
             lines.append(kept + "-")
             rest = rest[len(kept) :]
         lines.append(rest)
     return tuple(lines)
 
 
+def _well_broken(word: str, most: int) -> str:
+    """The beginning of a word, of `most` letters or not many less, from which it goes on best."""
+    places = [found.start() for found in SYLLABLE.finditer(word, 2) if NEAR * most <= found.start() <= most]
+    return word[: max(places, default=min(most, max(2, len(word) - LEAST_REST)))]
+
+
 def _cut(text: str, room: Room, measure: Measure, *, bold: bool) -> Setting:
     face = Face.CONDENSED_BOLD if bold else Face.CONDENSED
     wide = room.width / NARROWEST
-    lines = _broken(text, wide, measure, face)
+    lines = _broken(text, wide, lambda part: measure(part, face))
     last = _longest(lines[min(room.lines, len(lines)) - 1], "…", wide, lambda part: measure(part, face)) + "…"
     # A letter may be too much: one row of a word that runs down the page.
     last = last if measure(last, face) <= wide else "…"

@@ -41,8 +41,9 @@ def _rule(frame: int, rate: FrameRate) -> tuple[float, float]:
 
 
 def _uprights(field: Field, plan: Plan) -> Iterator[Mark]:
-    light = [plan.pitch.left, plan.number.right, *(lane.left for lane in (plan.camera, plan.notes) if lane)]
-    heavy = [plan.number.left, plan.right, plan.level.left, plan.action.left]
+    inner = (plan.pitch, plan.camera, plan.positions, plan.notes)
+    light = [plan.number.right, *(lane.left for lane in inner if lane)]
+    heavy = [plan.number.left, plan.right, (plan.count or plan.number).right, plan.action.left]
     for lanes in plan.voices:
         heavy.append(lanes.whole.left)
         light.extend(lane.left for lane in (lanes.word, lanes.sound, lanes.mouth) if lane and lane != lanes.whole)

@@ -5,12 +5,12 @@ Their sizes are multiples of the head's type size, which is the same for all num
 
 from collections.abc import Iterator
 
-from trackread.core.sheet import Sheet
+from trackread.core.sheet import Sheet, Voice
 from trackread.sheets.columns import Lane, Plan, VoiceLanes
 from trackread.sheets.counts import Count
 from trackread.sheets.fitting import Measure, Room, Setting, fit
-from trackread.sheets.header import Frame
 from trackread.sheets.marks import Line, Mark, Text
+from trackread.sheets.paper import Frame
 
 NAME, SMALL_NAME, LABEL = 0.86, 0.58, 0.6
 LEADING = 1.1
@@ -36,6 +36,7 @@ def headings(plan: Plan, sheet: Sheet, frame: Frame, measure: Measure, *, count:
         ("pitch", plan.pitch),
         (_aside_heading(plan), plan.action),
         ("camera", plan.camera),
+        ("positions", plan.positions),
         ("notes", plan.notes),
     ]
     named = zip(plan.voices, _names(plan, sheet, measure, frame.em), strict=True)
@@ -48,6 +49,11 @@ def headings(plan: Plan, sheet: Sheet, frame: Frame, measure: Measure, *, count:
             yield _label(text, lane, frame, measure)
 
 
+def named(voice: Voice) -> str:
+    """A character's name, with where the voice comes from if not from a mouth that is seen."""
+    return f"{voice.character} ({voice.extension})" if voice.extension else voice.character
+
+
 def _aside_heading(plan: Plan) -> str:
     return "action" if plan.notes else "action, notes" if plan.camera else "action, camera"
 
@@ -55,7 +61,7 @@ def _aside_heading(plan: Plan) -> str:
 def _names(plan: Plan, sheet: Sheet, measure: Measure, em: float) -> Iterator[tuple[float, Setting]]:
     """Each voice's name as it is set: on a line, or smaller on two."""
     for lanes in plan.voices:
-        name = sheet.voices[lanes.number].character
+        name = named(sheet.voices[lanes.number])
         width = lanes.whole.width / em - 2 * PAD
         setting = fit(name, Room(width / NAME), measure, bold=True)
         if setting.cut:
@@ -73,6 +79,9 @@ def _name(lanes: VoiceLanes, size: float, setting: Setting, frame: Frame) -> Ite
 
 def _label(text: str, lane: Lane, frame: Frame, measure: Measure) -> Mark:
     size = LABEL * frame.em
-    setting = fit(text, Room((lane.width - 2 * PAD * size) / size), measure)
+    room = Room((lane.width - 2 * PAD * size) / size)
+    setting = fit(text, room, measure)
+    if setting.cut:
+        setting = fit(text.partition(",")[0], room, measure)
     baseline = frame.bottom - UNDER * frame.em
     return Text(lane.left + PAD * size, baseline, setting.lines[0], setting.face, size, setting.stretch)

@@ -1,6 +1,7 @@
 """The foot of a page: which frames these are, and what each sign means that the page uses, and no other.
 
-Sizes are multiples of the head's type size. The rows of all pages leave room for as many lines as the longest key.
+Where positions of the camera are printed, a caution has a line of its own below these. Sizes are multiples of the
+head's type size. The rows of all pages leave room for as many lines as the longest key.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -14,11 +15,12 @@ from trackread.sheets.columns import Lane, Plan
 from trackread.sheets.departures import MANNER_DASH, MANNER_WEIGHT, caret, wave
 from trackread.sheets.draft import Draft
 from trackread.sheets.fitting import Measure
-from trackread.sheets.header import Frame
 from trackread.sheets.marks import BLACK, Face, Line, Mark, Text
+from trackread.sheets.paper import Frame
 from trackread.sheets.pauses import DOT_WEIGHT, DOTS
-from trackread.sheets.runs import touching
-from trackread.sheets.stress import bracket, flag, signs_on, stress
+from trackread.sheets.positions import CAUTION
+from trackread.sheets.runs import GOES_ON, SOUND_GOES_ON, Run, touching
+from trackread.sheets.stress import bracket, flag, lands, signs_on, stress
 from trackread.sheets.tones import ARROWS, TRIANGLES, Sign, turn
 from trackread.sheets.waveform import stroke_of
 
@@ -52,16 +54,24 @@ class Entry:
         return (self.wide + 0.25 if self.draw else 0.0) + measure(self.text, Face.CONDENSED) + 0.7
 
 
-def height_of(keys: Iterable[Sequence[Entry]], frame: Frame, measure: Measure) -> float:
+@dataclass(frozen=True, slots=True)
+class Key:
+    """The entries of a page's foot, and what it warns of, "" for nothing."""
+
+    entries: tuple[Entry, ...]
+    caution: str
+
+
+def height_of(keys: Iterable[Key], frame: Frame, measure: Measure) -> float:
     """The height of the foot that the longest of the keys needs."""
-    longest = max(len(_lines(key, frame, measure)[0]) for key in keys)
+    longest = max(len(_lines(key.entries, frame, measure)[0]) + bool(key.caution) for key in keys)
     return (longest * LEADING + PADDING) * SIZE * frame.em
 
 
-def foot(key: Sequence[Entry], frame: Frame, measure: Measure, top: float) -> Iterator[Mark]:
+def foot(key: Key, frame: Frame, measure: Measure, top: float) -> Iterator[Mark]:
     """The marks of the key from `top` on."""
     size = SIZE * frame.em
-    lines, stretch = _lines(key, frame, measure)
+    lines, stretch = _lines(key.entries, frame, measure)
     for number, line in enumerate(lines):
         x, baseline = frame.left, top + (PADDING + 0.75 + number * LEADING) * size
         for entry in line:
@@ -71,6 +81,10 @@ def foot(key: Sequence[Entry], frame: Frame, measure: Measure, top: float) -> It
                 left += (entry.wide + 0.25) * size * stretch
             yield Text(left, baseline, entry.text, Face.CONDENSED, size, stretch)
             x += entry.width(measure) * size * stretch
+    if key.caution:
+        baseline = top + (PADDING + 0.75 + len(lines) * LEADING) * size
+        stretch = min(1.0, (frame.right - frame.left) / (measure(key.caution, Face.CONDENSED_BOLD) * size))
+        yield Text(frame.left, baseline, key.caution, Face.CONDENSED_BOLD, size, stretch)
 
 
 def _lines(key: Sequence[Entry], frame: Frame, measure: Measure) -> tuple[list[list[Entry]], float]:
@@ -92,20 +106,21 @@ def _lines(key: Sequence[Entry], frame: Frame, measure: Measure) -> tuple[list[l
         stretch *= 0.95
 
 
-def key_of(draft: Draft, plan: Plan, first: int, stop: int) -> tuple[Entry, ...]:
+def key_of(draft: Draft, plan: Plan, first: int, stop: int) -> Key:
     """The key of the page with the frames from `first` to `stop`."""
     sheet = draft.sheet
     number = sheet.first_number
     end = ", the end." if stop == sheet.length else "."
     place = Entry(f"Frames {number + first}–{number + stop - 1} of {number + sheet.length - 1}{end}")
     changed = any(start < stop and first < end for start, end in sheet.changed)
-    return (
+    entries = (
         place,
         *_beats(draft, plan, first, stop),
         *_beside(draft, plan, first, stop),
-        *_pitches(draft, first, stop),
+        *(_pitches(draft, first, stop) if plan.pitch else ()),
         *([Entry("Bar at the edge: changed since the last issue.")] if changed else []),
     )
+    return Key(entries, CAUTION if plan.positions else "")
 
 
 def _drawn(plan: Plan) -> list[int]:
@@ -120,7 +135,8 @@ def _beats(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
     beats = [beat for found, _ in here for beat in found if beat.stop > first]
     if beats:
         yield Entry("Beat:")
-    if any(beat.main and beat.first >= first for beat in beats):
+    landing = [[beat for beat in found if lands(beat, first)] for found, _ in here]
+    if any(beat.main for found in landing for beat in found):
         yield Entry("main", flag, 1.1)
     degrees = {beat.degree for beat in beats}
     for degree, (word, wide) in DEGREES.items():
@@ -128,12 +144,16 @@ def _beats(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
             yield Entry(word, partial(stress, degree), wide)
     if any(phrase.stop > first for _, found in here for phrase in found):
         yield Entry("phrase", lambda lane, top, height: bracket(lane.left, lane.right, top, top + height), 0.45)
-    signs = {sign for found in here for sign in signs_on(*found, first, stop).values()}
+    signs = {
+        sign
+        for found, (_, phrases) in zip(landing, here, strict=True)
+        for sign in signs_on(found, phrases, first, stop).values()
+    }
     yield from (Entry(word, _turn(sign), 0.7) for sign, word in TURNS.items() if sign in signs)
 
 
 def _beside(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
-    """Pauses, events, manners and departures."""
+    """Pauses, events, manners, departures, and what goes on outside of the shot."""
     drawn = [(draft.voices[number], draft.sheet.voices[number]) for number in _drawn(plan)]
     here = range(first, stop)
     if any(pause.stop > first for texts, _ in drawn for pause in touching(texts.pauses, first, stop)):
@@ -147,6 +167,13 @@ def _beside(draft: Draft, plan: Plan, first: int, stop: int) -> Iterator[Entry]:
         yield Entry("not as in the script", _wave_across, 1.9)
     if any(cell.first in here for _, voice in drawn for cell in voice.missing):
         yield Entry("words left out", lambda lane, top, height: caret(lane.left + 2.0, top + height / 2), 0.8)
+    if any(_goes_on(run, first, stop) for texts, _ in drawn for run in (*texts.words, *texts.sounds, *texts.pauses)):
+        yield Entry(f"{GOES_ON} {SOUND_GOES_ON} begins before the shot, or ends after it")
+
+
+def _goes_on(run: Run, first: int, stop: int) -> bool:
+    """Whether a run stands on a page and began before the shot, or goes on after it."""
+    return (run.before or run.beyond) and run.first < stop and first < run.stop
 
 
 def _pitches(draft: Draft, first: int, stop: int) -> Iterator[Entry]:

@@ -1,13 +1,18 @@
 """A sheet on paper: pages of marks, a row to a frame, nothing drawn yet.
 
-Pure: what is needed of the typeface comes in as a `Measure`. Everything is worked out in points. What is
-read while animating is of the paper's type size; the head, headings and foot are multiples of HEAD_SIZE.
+Pure: what is needed of the typeface comes in as a `Measure`, and of the board as its shape, its width as a multiple
+of its height. Everything is worked out in points. What is read while animating is of the paper's type size; the head,
+headings and foot are multiples of HEAD_SIZE.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+from itertools import chain
 
 from trackread.core.sheet import Sheet
 from trackread.errors import SheetError
+from trackread.sheets.board import large
 from trackread.sheets.body import body
 from trackread.sheets.columns import Need, Plan, groups, plan_for
 from trackread.sheets.counts import Count
@@ -15,12 +20,13 @@ from trackread.sheets.draft import Draft, draft_of
 from trackread.sheets.field import Field
 from trackread.sheets.fitting import Measure
 from trackread.sheets.grid import COUNT_SIZE
-from trackread.sheets.header import Frame, head
+from trackread.sheets.header import head
 from trackread.sheets.headings import headings, names_height
-from trackread.sheets.key import foot, height_of, key_of
+from trackread.sheets.key import Key, foot, height_of, key_of
 from trackread.sheets.marks import Face, Mark, Page, Text
 from trackread.sheets.overflow import in_full
-from trackread.sheets.paper import Paper
+from trackread.sheets.paper import Frame, Paper
+from trackread.sheets.positions import room_for
 
 # The type size of the head as a share of the paper's width: 13 pt on A4.
 HEAD_SIZE = 0.0218
@@ -33,43 +39,98 @@ MARGIN = 10.0
 LEAST_ROW = 1.02
 
 
-def lay_out(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None = None) -> tuple[Page, ...]:
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of paper with rows: its frames, its columns and its key."""
+
+    first: int
+    stop: int
+    plan: Plan
+    key: Key
+
+
+def lay_out(
+    sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None = None, board_shape: float | None = None
+) -> tuple[Page, ...]:
     """The pages of a sheet, frames in order, and after them pages with any text that had to be cut.
 
-    Raises SheetError if the head leaves no room for the paper's rows.
+    `board_shape` is None where no picture is printed. Raises SheetError if the head leaves no room for the paper's
+    rows, or the positions of the camera have none.
     """
     draft = draft_of(sheet, measure, count)
-    frame = Frame(BINDING, EDGE, paper.width - EDGE - MARGIN, paper.height - EDGE, HEAD_SIZE * paper.width)
-    _, head_bottom = head(sheet, frame, "page 000 of 000", measure)
-    under = Frame(frame.left, head_bottom, frame.right, frame.bottom, frame.em)
-    contents = _contents(draft, paper, under)
+    frame = _frame(paper)
+    sides = _sides(draft, paper, frame)
+    lowest = _bottom(draft, sides, frame) - _above(draft, sides, frame) - LEAST_ROW * paper.type_size * paper.rows
+    headed = partial(head, sheet, frame, measure=measure, lowest=lowest, shape=board_shape)
+    above = headed("page 000 of 000")
+    under = replace(frame, top=above.bottom)
+    contents = _contents(draft, paper, under, sides, about=above.cut, board_shape=board_shape)
     return tuple(
-        Page(paper.width, paper.height, (*head(sheet, frame, f"page {n} of {len(contents)}", measure)[0], *marks))
+        Page(paper.width, paper.height, (*headed(f"page {n} of {len(contents)}").marks, *marks))
         for n, marks in enumerate(contents, 1)
     )
 
 
-def _contents(draft: Draft, paper: Paper, under: Frame) -> tuple[tuple[Mark, ...], ...]:
-    """What stands under the head on each page."""
-    plans = tuple(_plans(draft, paper, under))
-    keys = tuple(key_of(draft, plan, first, stop) for first, stop, plan in plans)
-    bottom = under.bottom - height_of(keys, under, draft.measure)
-    page = Frame(under.left, under.top, under.right, bottom, under.em)
-    fields = _fields(draft, paper, page, plans)
-    sides = [
-        (*_side(draft, field, plan, page), *foot(key, under, draft.measure, bottom))
-        for field, (_, _, plan), key in zip(fields, plans, keys, strict=True)
+def changed_pages(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None = None) -> tuple[int, ...]:
+    """The numbers, from 1, of the pages with frames that are not what they were on the issue before.
+
+    With them go the pages that have their texts in full. Raises SheetError as `lay_out` does.
+    """
+    sides = _sides(draft_of(sheet, measure, count), paper, _frame(paper))
+    found = [
+        number
+        for number, side in enumerate(sides, 1)
+        if any(first < side.stop and side.first < stop for first, stop in sheet.changed)
     ]
-    cut = dict.fromkeys(mark.whole for marks in sides for mark in marks if isinstance(mark, Text) and mark.whole)
-    below = Frame(under.left, fields[-1].bottom + 2 * under.em, under.right, bottom, under.em)
-    appendix = in_full(tuple(cut), below, page, draft.measure)
-    return (*sides[:-1], (*sides[-1], *appendix.below), *appendix.pages)
+    if not found:
+        return ()
+    pages = lay_out(sheet, paper, measure=measure, count=count)
+    listing = range(min(len(sides) + 1, len(pages)), len(pages) + 1)
+    cut = _cut(mark for number in found for mark in pages[number - 1].marks)
+    return tuple(sorted({*found, *(listing if cut else ())}))
 
 
-def _fields(draft: Draft, paper: Paper, page: Frame, plans: tuple[tuple[int, int, Plan], ...]) -> tuple[Field, ...]:
+def _frame(paper: Paper) -> Frame:
+    """The part of the paper that is printed on."""
+    return Frame(BINDING, EDGE, paper.width - EDGE - MARGIN, paper.height - EDGE, HEAD_SIZE * paper.width)
+
+
+def _contents(
+    draft: Draft, paper: Paper, under: Frame, sides: tuple[Side, ...], *, about: str, board_shape: float | None
+) -> tuple[tuple[Mark, ...], ...]:
+    """What stands under the head on each page; `about` is what the head had no room for."""
+    bottom = _bottom(draft, sides, under)
+    page = replace(under, bottom=bottom)
+    fields = _fields(draft, paper, page, sides)
+    marks = [
+        (*_side(draft, field, side.plan, page), *foot(side.key, under, draft.measure, bottom))
+        for field, side in zip(fields, sides, strict=True)
+    ]
+    below = replace(page, top=fields[-1].bottom + 2 * under.em)
+    texts = (*((f"What happens: {about}",) if about else ()), *_cut(chain.from_iterable(marks)))
+    appendix = in_full(texts, below, page, draft.measure)
+    board = () if appendix.below or not board_shape else large(below, board_shape, draft.sheet.heading.board)
+    return (*marks[:-1], (*marks[-1], *appendix.below, *board), *appendix.pages)
+
+
+def _cut(marks: Iterable[Mark]) -> tuple[str, ...]:
+    """The texts of which some had no room, in full, each once."""
+    return tuple(dict.fromkeys(mark.whole for mark in marks if isinstance(mark, Text) and mark.whole))
+
+
+def _bottom(draft: Draft, sides: tuple[Side, ...], frame: Frame) -> float:
+    """Where the foot begins, high enough for the longest of the keys."""
+    return frame.bottom - height_of((side.key for side in sides), frame, draft.measure)
+
+
+def _above(draft: Draft, sides: tuple[Side, ...], frame: Frame) -> float:
+    """What the headings of the columns take above the rows."""
+    return max(names_height(side.plan, draft.sheet, draft.measure, frame.em) for side in sides)
+
+
+def _fields(draft: Draft, paper: Paper, page: Frame, sides: tuple[Side, ...]) -> tuple[Field, ...]:
     """The rows of each side of paper."""
-    above = max(names_height(plan, draft.sheet, draft.measure, page.em) for _, _, plan in plans)
-    top = page.top + above
+    top = page.top + _above(draft, sides, page)
     row_height = (page.bottom - top) / paper.rows
     if row_height < LEAST_ROW * paper.type_size:
         raise SheetError(
@@ -77,24 +138,31 @@ def _fields(draft: Draft, paper: Paper, page: Frame, plans: tuple[tuple[int, int
             "shorten its warning, or the names in it"
         )
     number = draft.sheet.first_number
-    return tuple(Field(first, stop, top, row_height, paper.type_size, number, paper.rows) for first, stop, _ in plans)
+    return tuple(Field(side.first, side.stop, top, row_height, paper.type_size, number, paper.rows) for side in sides)
 
 
 def _side(draft: Draft, field: Field, plan: Plan, page: Frame) -> Iterator[Mark]:
     """What stands between the head and the foot of a side of paper."""
-    over = Frame(page.left, page.top, page.right, field.top, page.em)
-    yield from headings(plan, draft.sheet, over, draft.measure, count=draft.count)
+    yield from headings(plan, draft.sheet, replace(page, bottom=field.top), draft.measure, count=draft.count)
     yield from body(draft, field, plan)
 
 
-def _plans(draft: Draft, paper: Paper, under: Frame) -> Iterator[tuple[int, int, Plan]]:
-    """The frames of each side of paper, from and to, with its columns."""
-    width = under.right - under.left
-    everyone = tuple(range(len(draft.voices)))
+def _sides(draft: Draft, paper: Paper, frame: Frame) -> tuple[Side, ...]:
+    """The sides of paper in order of frames, those with the same frames in order of voices."""
+    width = frame.right - frame.left
+    found: list[Side] = []
     for first in range(0, draft.sheet.length, paper.rows):
         stop = min(first + paper.rows, draft.sheet.length)
-        for group in groups(_need(draft, everyone, first, stop), width / paper.type_size):
-            yield first, stop, plan_for(_need(draft, group, first, stop), under.left, width, paper.type_size)
+        everyone = _need(draft, tuple(range(len(draft.voices))), first, stop)
+        for group in groups(everyone, width / paper.type_size):
+            plan = plan_for(_need(draft, group, first, stop), frame.left, width, paper.type_size)
+            if plan.action.width < 0:
+                raise SheetError(
+                    f"the camera's positions from frame {draft.sheet.first_number + first} on have no room on "
+                    f"{paper.name}: give fewer axes, or a wider paper"
+                )
+            found.append(Side(first, stop, plan, key_of(draft, plan, first, stop)))
+    return tuple(found)
 
 
 def _need(draft: Draft, voices: tuple[int, ...], first: int, stop: int) -> Need:
@@ -106,4 +174,5 @@ def _need(draft: Draft, voices: tuple[int, ...], first: int, stop: int) -> Need:
         longest_word=draft.longest_word,
         voices=voices,
         speaking=tuple(draft.voices[number].speak_between(first, stop) for number in voices),
+        positions=room_for(draft.positions, first, stop, measure),
     )

@@ -96,7 +96,18 @@ class SquareCode:
     text: str
 
 
-Mark = Text | Line | Box | Hatch | Path | SquareCode
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """The picture whose bytes have this SHA-256, upright, filling the rectangle."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+    digest: str
+
+
+Mark = Text | Line | Box | Hatch | Path | SquareCode | Picture
 
 
 @dataclass(frozen=True, slots=True)

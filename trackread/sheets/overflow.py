@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from trackread.sheets.fitting import Measure, wrap
-from trackread.sheets.header import Frame
 from trackread.sheets.marks import Face, Mark, Text
+from trackread.sheets.paper import Frame
 
 LEADING = 1.3
 

@@ -43,6 +43,17 @@ class Paper:
     type_size: float
 
 
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """The part of a page that is printed on, and its type size."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    em: float
+
+
 def paper_for(name: str, rows: int) -> Paper:
     """The paper called `name` with so many rows. Raises SheetError if there is none."""
     if name not in PAPERS:

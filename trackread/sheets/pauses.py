@@ -37,7 +37,7 @@ def _pause(run: Run, start: int, stop: int, column: Column) -> Iterator[Mark]:
     x, half = column.lane.left + column.lane.width / 2, HALF_RULE * field.em
     top, end = field.top_of(start) + inset, field.top_of(stop) - inset
     yield dots(x, top, end)
-    for y, is_edge in ((top, start == run.first), (end, stop == run.stop)):
+    for y, is_edge in ((top, start == run.first and not run.before), (end, stop == run.stop and not run.beyond)):
         if is_edge:
             yield Line(x - half, y, x + half, y, RULE_WEIGHT)
     if run.text:
@@ -47,7 +47,8 @@ def _pause(run: Run, start: int, stop: int, column: Column) -> Iterator[Mark]:
 def _number(run: Run, start: int, stop: int, column: Column) -> Iterator[Mark]:
     """The length of the pause, on white so that neither dots nor rules strike it through."""
     field, lane, em = column.field, column.lane, column.field.em
-    text = (run.text if run.first >= field.first else column.goes_on + run.text) + UNIT
+    text = f"{column.goes_on if run.before else ''}{run.text}{UNIT}{column.goes_on if run.beyond else ''}"
+    text = text if run.first >= field.first or run.before else column.goes_on + text
     long = column.measure(text, Face.REGULAR) * em
     if column.turned and long + TURNED_PAD * em <= (stop - start) * field.row_height:
         top = (field.top_of(start) + field.top_of(stop) - long) / 2

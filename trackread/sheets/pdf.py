@@ -3,23 +3,27 @@
 The only module of the room that knows the drawing library. PDF counts y upwards from the foot of the page.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from functools import cache, lru_cache
+from hashlib import sha256
 from importlib import resources
 from io import BytesIO
 from itertools import groupby
 from typing import assert_never
 
 from reportlab.graphics.barcode.qrencoder import QRCode, QRErrorCorrectLevel
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from trackread.core.sheet import Sheet
+from trackread.errors import SheetError
 from trackread.sheets.counts import Count
 from trackread.sheets.layout import lay_out
-from trackread.sheets.marks import Box, Face, Hatch, Line, Page, Path, SquareCode, Text
+from trackread.sheets.marks import Box, Face, Hatch, Line, Page, Path, Picture, SquareCode, Text
 from trackread.sheets.paper import Paper
+from trackread.sheets.pictures import printable, shape_of
 
 FONTS: dict[Face, str] = {
     Face.REGULAR: "DejaVuSans",
@@ -31,33 +35,82 @@ FONTS: dict[Face, str] = {
 QUIET = 4
 
 
-def draw_sheet(sheet: Sheet, paper: Paper, *, count: Count | None = None) -> bytes:
-    """A sheet as a PDF. Raises SheetError as `lay_out` does."""
+def draw_sheet(
+    sheet: Sheet,
+    paper: Paper,
+    *,
+    count: Count | None = None,
+    board: bytes | None = None,
+    pages: Collection[int] | None = None,
+) -> bytes:
+    """A sheet as a PDF, or of its pages those with these numbers, from 1.
+
+    `board` is the picture, PNG or JPEG, that the heading has the SHA-256 of; without it no board is printed. Raises
+    SheetError for a picture that is neither, or a page that the sheet does not have, and as `lay_out` does.
+    """
     heading = sheet.heading
+    if board is not None and sha256(board).hexdigest() != heading.board:
+        raise ValueError("the picture is not the sheet's board")
+    shape = None if board is None else shape_of(board)
+    laid_out = lay_out(sheet, paper, measure=width_of, count=count, board_shape=shape)
+    chosen = laid_out if pages is None else _chosen(laid_out, pages)
     named = " ".join(text for text in (heading.production, heading.scene, heading.shot or heading.take) if text)
-    return draw(lay_out(sheet, paper, measure=width_of, count=count), title=named or "Exposure sheet")
+    return draw(chosen, title=named or "Exposure sheet", pictures={} if board is None else {heading.board: board})
 
 
-def draw(pages: Sequence[Page], *, title: str) -> bytes:
-    """Pages as a PDF with the document title `title`."""
+def draw(pages: Sequence[Page], *, title: str, pictures: Mapping[str, bytes] | None = None) -> bytes:
+    """Pages as a PDF with the document title `title`; `pictures` have their SHA-256 for a key.
+
+    Raises SheetError for a picture that is no PNG or JPEG.
+    """
     _register_fonts()
     target = BytesIO()
     # `invariant` leaves out the date; without `initialFontName` every page would ask for Helvetica.
     canvas = Canvas(target, invariant=1, pageCompression=1, initialFontName=FONTS[Face.REGULAR])
     canvas.setTitle(title)
     canvas.setCreator("trackread")
+    embedded = _embedded(pages, pictures or {})
     for page in pages:
         canvas.setPageSize((page.width, page.height))
-        # One flip of the page serves all marks but texts, which would stand on their heads.
-        canvas.addLiteral(f"q 1 0 0 -1 0 {_number(page.height)} cm")
-        for mark in page.marks:
-            if not isinstance(mark, Text):
-                canvas.addLiteral(_strokes(mark))
-        canvas.addLiteral("Q")
+        _paint(canvas, page, embedded)
         _write(canvas, page)
         canvas.showPage()
     canvas.save()
     return target.getvalue()
+
+
+def _chosen(pages: tuple[Page, ...], numbers: Collection[int]) -> tuple[Page, ...]:
+    missing = sorted(set(numbers) - set(range(1, len(pages) + 1)))
+    if missing or not numbers:
+        named = f"no page {missing[0]}" if missing else "nothing to print of it without a page"
+        raise SheetError(f"there is {named}: this sheet has pages 1 to {len(pages)}")
+    return tuple(page for number, page in enumerate(pages, 1) if number in numbers)
+
+
+def _embedded(pages: Sequence[Page], pictures: Mapping[str, bytes]) -> dict[str, ImageReader]:
+    """Each picture once, as fine as it is printed largest."""
+    marks = [mark for page in pages for mark in page.marks if isinstance(mark, Picture)]
+    largest = {digest: max(max(m.width, m.height) for m in marks if m.digest == digest) for digest in pictures if marks}
+    return {digest: ImageReader(BytesIO(printable(pictures[digest], size))) for digest, size in largest.items()}
+
+
+def _paint(canvas: Canvas, page: Page, embedded: Mapping[str, ImageReader]) -> None:
+    """All of a page but its texts."""
+    # One flip of the page serves all marks but texts and pictures, which would stand on their heads.
+    flip = f"q 1 0 0 -1 0 {_number(page.height)} cm"
+    canvas.addLiteral(flip)
+    for mark in page.marks:
+        match mark:
+            case Text():
+                continue
+            case Picture():
+                canvas.addLiteral("Q")
+                place = (mark.x, page.height - mark.y - mark.height)
+                canvas.drawImage(embedded[mark.digest], *place, width=mark.width, height=mark.height)
+                canvas.addLiteral(flip)
+            case _:
+                canvas.addLiteral(_strokes(mark))
+    canvas.addLiteral("Q")
 
 
 @lru_cache(maxsize=4096)

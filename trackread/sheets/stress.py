@@ -22,12 +22,14 @@ FLAG_LEFT, FLAG_POINT, FLAG_SIGN_LEFT = 0.06, 0.25, 0.3
 HALF_WIDTH, WEAK_WIDTH = 0.72, 1.3
 BRACKET_WEIGHT = 1.7
 GAP = 0.8
+# A bar that comes from before the page runs up out of its rows.
+OVER = 3.5
 
 
 def openings(runs: tuple[Run, ...], left: float, right: float, field: Field) -> Iterator[Mark]:
     """A rule above each word, across its stress and itself: where one word ends and the next begins."""
     for run in touching(runs, field.first, field.stop):
-        if field.first <= run.first and not run.unsaid:
+        if field.first <= run.first and not run.unsaid and not run.before:
             yield Line(left, field.top_of(run.first), right, field.top_of(run.first), OPENING)
 
 
@@ -37,19 +39,22 @@ def stresses(beats: tuple[Beat, ...], phrases: tuple[Phrase, ...], lane: Lane, f
     for phrase in here:
         if phrase.stop > field.first:
             yield _bracket(phrase, lane, field)
-    landing = []
     for beat in touching(beats, field.first, field.stop):
         start, stop = max(beat.first, field.first), min(beat.stop, field.stop)
         if start < stop:
-            top = field.top_of(start) + GAP
+            top = field.top_of(start) + (GAP if lands(beat, field.first) else -OVER)
             yield stress(beat.degree, bars, top, field.top_of(stop) - GAP - top)
-        if start == beat.first:
-            landing.append(beat)
+    landing = [beat for beat in touching(beats, field.first, field.stop) if lands(beat, field.first)]
     flags = {beat.first for beat in landing if beat.main}
     yield from (flag(lane, field.top_of(row), field.row_height) for row in flags)
     for row, sign in signs_on(landing, here, field.first, field.stop).items():
         left, tone = (FLAG_SIGN_LEFT, WHITE) if row in flags else (SIGN_LEFT, BLACK)
         yield turn(sign, _part(lane, left, SIGN_WIDTH), field.top_of(row), field.row_height, tone=tone)
+
+
+def lands(beat: Beat, first: int) -> bool:
+    """Whether a gesture can be timed off a beat on a page from `first` on: it did not begin before."""
+    return beat.first >= first and not beat.before
 
 
 def signs_on(beats: Iterable[Beat], phrases: Iterable[Phrase], first: int, stop: int) -> dict[int, Sign]:

@@ -1,11 +1,14 @@
 """How a production has its sheets printed: chosen in words, checked before anything is read."""
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
+from trackread.core.production import Production
 from trackread.core.sheet import Sheet
 from trackread.sheets.counts import Count, count_for
+from trackread.sheets.layout import changed_pages
 from trackread.sheets.paper import PAPERS, Paper, paper_for
-from trackread.sheets.pdf import draw_sheet
+from trackread.sheets.pdf import draw_sheet, width_of
 from trackread.workflow.sheet_of_take import Terms
 
 
@@ -24,6 +27,21 @@ def form_for(terms: Terms, paper: str = "a4", rows: int = 48, count: str = "none
     return Form(terms, paper_for(names.get(paper.lower(), paper), rows), count_for(count, terms.rate))
 
 
-def printed(sheet: Sheet, form: Form) -> bytes:
-    """A sheet as a PDF. Raises SheetError if its head leaves no room for its rows."""
-    return draw_sheet(sheet, form.paper, count=form.count)
+def form_of(production: Production) -> Form:
+    """The form that a production's settings ask for."""
+    return form_for(terms_of(production), production.paper, production.rows, production.count)
+
+
+def terms_of(production: Production) -> Terms:
+    """The terms that a production's settings ask for."""
+    return Terms(production.rate, production.first_frame, as_ipa=production.ipa)
+
+
+def printed(sheet: Sheet, form: Form, *, board: bytes | None = None, pages: Collection[int] | None = None) -> bytes:
+    """A sheet as a PDF, or some of its pages. Raises SheetError if its head leaves no room for its rows."""
+    return draw_sheet(sheet, form.paper, count=form.count, board=board, pages=pages)
+
+
+def pages_with_changes(sheet: Sheet, form: Form) -> tuple[int, ...]:
+    """The pages of a sheet that have any frame that has changed since the issue before."""
+    return changed_pages(sheet, form.paper, measure=width_of, count=form.count)

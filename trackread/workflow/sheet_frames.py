@@ -8,23 +8,24 @@ from collections.abc import Iterable, Iterator
 from itertools import groupby
 from typing import TypeVar
 
+from trackread.core.clock import Clock
 from trackread.core.sheet import Cell
-from trackread.core.timebase import Frame, FrameRate, Sample, frame_at
+from trackread.core.timebase import Frame, Sample
 
 Part = TypeVar("Part")
 Span = tuple[Sample, Sample, Part]
 
 
-def cells(spans: Iterable[Span[str]], sample_rate: int, rate: FrameRate, *, joint: str) -> tuple[Cell, ...]:
+def cells(spans: Iterable[Span[str]], clock: Clock, *, joint: str) -> tuple[Cell, ...]:
     """Texts on their frames, with `joint` between those that share one."""
-    return tuple(Cell(first, stop, joint.join(texts)) for first, stop, texts in on_frames(spans, sample_rate, rate))
+    return tuple(Cell(first, stop, joint.join(texts)) for first, stop, texts in on_frames(spans, clock))
 
 
-def on_frames(spans: Iterable[Span[Part]], sample_rate: int, rate: FrameRate) -> list[tuple[Frame, Frame, list[Part]]]:
-    """Spans in order of time to frames: first, stop, and the parts that share them."""
+def on_frames(spans: Iterable[Span[Part]], clock: Clock) -> list[tuple[Frame, Frame, list[Part]]]:
+    """Spans in the order of the recording to frames: first, stop, and the parts that share them."""
     found: list[tuple[Frame, Frame, list[Part]]] = []
-    for start, stop, part in spans:
-        first, after = frame_at(start, sample_rate, rate), Frame(frame_at(stop - 1, sample_rate, rate) + 1)
+    for start, stop, part in spans if clock.forwards else reversed(list(spans)):
+        first, after = clock.frames(start, stop)
         if found and found[-1][0] == first:
             found[-1] = (first, max(found[-1][1], after), [*found[-1][2], part])
             continue

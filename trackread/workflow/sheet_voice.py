@@ -7,10 +7,10 @@ from typing import assert_never
 
 from trackread.core import performance
 from trackread.core.performance import Departure, DepartureKind
-from trackread.core.reading import Reading
 from trackread.core.sheet import Beat, Cell, Phrase
-from trackread.core.timebase import Frame, FrameRate, frame_at
+from trackread.core.timebase import Frame
 from trackread.workflow.sheet_frames import on_frames
+from trackread.workflow.sheet_said import Said
 
 # How many times faster or slower than usual a phrase must be for its pace to be said.
 PACE = 1.25
@@ -18,34 +18,35 @@ PACE = 1.25
 LEAST_PHRASES = 3
 
 
-def beats(reading: Reading, rate: FrameRate) -> tuple[Beat, ...]:
+def beats(said: Said) -> tuple[Beat, ...]:
     """The stress of the syllables; of those that start on one frame the strongest counts."""
+    reading = said.reading
     mains = {phrase.main for phrase in reading.phrases}
     spans = (
         (reading.start(part), reading.stop(part), (part.stress, part.strength, number))
         for number, part in enumerate(reading.syllables)
     )
     found = []
-    for first, stop, shared in on_frames(spans, reading.sound.sample_rate, rate):
+    for first, stop, shared in on_frames(spans, said.clock):
         degree, _, number = max(shared)
         main = any(number in mains for _, _, number in shared)
         found.append(Beat(first, stop, degree, reading.syllables[number].tone, main))
     return tuple(found)
 
 
-def phrases(reading: Reading, rate: FrameRate, own_rate: float | None) -> tuple[Phrase, ...]:
+def phrases(said: Said, own_rate: float | None) -> tuple[Phrase, ...]:
     """The phrases with their endings, and their pace against `own_rate`, in syllables a second.
 
     Where that is None, it is the median of the take's phrases if they are LEAST_PHRASES or more.
     """
-    words = reading.words
+    reading, words = said.reading, said.reading.words
     usual = own_rate or usual_rate(reading.phrases)
     spans = (
         (reading.start(words[phrase.first]), reading.stop(words[phrase.stop - 1]), phrase) for phrase in reading.phrases
     )
     return tuple(
         Phrase(first, stop, shared[-1].ending, pace_of(shared[0].rate, usual))
-        for first, stop, shared in on_frames(spans, reading.sound.sample_rate, rate)
+        for first, stop, shared in on_frames(spans, said.clock)
     )
 
 
@@ -62,28 +63,29 @@ def pace_of(rate: float, usual: float | None) -> str:
     return "quick" if rate >= PACE * usual else "slow" if rate * PACE <= usual else ""
 
 
-def departure_cells(
-    departures: Iterable[Departure], reading: Reading, words: tuple[Cell, ...], rate: FrameRate
-) -> tuple[Cell, ...]:
+def departure_cells(departures: Iterable[Departure], said: Said, words: tuple[Cell, ...]) -> tuple[Cell, ...]:
     """What the script has where something else is said, on the rows of the words that are said.
 
     Words that are left out are missed on the row after those before them, or where the next word begins.
     """
-    firsts = [word.first for word in words]
-    last = frame_at(reading.sound.length - 1, reading.sound.sample_rate, rate)
+    reading, firsts = said.reading, [word.first for word in words]
+    earliest, latest = said.clock.frames(0, reading.sound.length)
 
     def cell_of(number: int) -> Cell:
-        start = frame_at(reading.start(reading.words[number]), reading.sound.sample_rate, rate)
-        return words[bisect_right(firsts, start) - 1]
+        word = reading.words[number]
+        first, _ = said.clock.frames(reading.start(word), reading.stop(word))
+        return words[bisect_right(firsts, first) - 1]
 
     def place(departure: Departure) -> tuple[Frame, Frame]:
         first, stop = departure.first, departure.stop
         if first < stop:
-            return cell_of(first).first, cell_of(stop - 1).stop
-        missed = cell_of(first - 1).stop if first else Frame(0)
+            ends = cell_of(first), cell_of(stop - 1)
+            return min(one.first for one in ends), max(one.stop for one in ends)
+        missed = cell_of(first - 1).stop if first else earliest
         if first < len(reading.words):
             missed = min(missed, cell_of(first).first)
-        return min(missed, last), Frame(min(missed, last) + 1)
+        missed = min(missed, Frame(latest - 1))
+        return missed, Frame(missed + 1)
 
     return tuple(Cell(*place(departure), remark(departure)) for departure in departures)
 

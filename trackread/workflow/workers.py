@@ -46,7 +46,7 @@ class Workers:
                     yield waiting.pop(future), future.result()
         except self.losses as error:
             raise BookError(
-                "a process that was listening ended, perhaps for want of memory: what is done is kept; "
+                "a process that was working ended, perhaps for want of memory: what is done is kept; "
                 f"do the same again, {self.mend}"
             ) from error
         finally:

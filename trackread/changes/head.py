@@ -1,0 +1,65 @@
+"""What has changed in the head of a sheet, and at the ends of its shot, in sentences."""
+
+from collections.abc import Iterator, Sequence
+
+from trackread.changes.aligned import Aligned
+from trackread.core.sheet import Voice
+
+
+def head_sentences(both: Aligned, *, picture_known: bool) -> Iterator[str]:
+    """What the head says otherwise than before, and how the shot's ends have moved."""
+    if not picture_known:
+        yield "the shot has another picture: its frames cannot be told from those before"
+    yield from end_sentences(both)
+    before, after = both.before.heading, both.after.heading
+    yield from listed("speaks", names_of(both.before.voices), names_of(both.after.voices))
+    yield from listed("listens", before.listeners, after.listeners)
+    yield from listed("is heard", takes_of(before.take), takes_of(after.take))
+    if before.about != after.about:
+        yield f"what happens in the shot is told otherwise: {after.about or 'nothing any more'}"
+    if before.board != after.board:
+        yield "the board is another" if after.board else "there is no board any more"
+    if before.warning != after.warning:
+        yield f"the warning over it is {after.warning}" if after.warning else "the warning over it is gone"
+    if both.before.first_number != both.after.first_number:
+        yield f"frames are numbered from {both.after.first_number}, before from {both.before.first_number}"
+    if both.before.rate != both.after.rate:
+        yield f"it runs at {both.after.rate}, before at {both.before.rate}"
+
+
+def end_sentences(both: Aligned) -> Iterator[str]:
+    """How the head and the end of the shot have moved."""
+    lost, tail = both.lost, both.was(both.after.length) - both.before.length
+    if lost > 0:
+        was = f"what was frame {both.number_before(lost)} is {both.number_after(0)} now"
+        yield f"{counted(lost)} cut off its head: {was}"
+    elif lost < 0:
+        was = f"what was frame {both.number_before(0)} is {both.number_after(-lost)} now"
+        yield f"{counted(-lost)} more at its head: {was}"
+    if tail:
+        last = both.number_after(both.after.length - 1)
+        yield f"{counted(abs(tail))} {'more' if tail > 0 else 'fewer'} at its end: its last frame is {last} now"
+
+
+def listed(what: str, before: Sequence[str], after: Sequence[str]) -> Iterator[str]:
+    """Who or what is new on a list, and who has gone from it."""
+    new = [name for name in after if name not in before]
+    gone = [name for name in before if name not in after]
+    if new and gone:
+        yield f"{', '.join(new)} {what} now in place of {', '.join(gone)}"
+    elif new:
+        yield f"{', '.join(new)} {what} now"
+    elif gone:
+        yield f"{', '.join(gone)} {what} no more"
+
+
+def names_of(voices: Sequence[Voice]) -> list[str]:
+    return [voice.character for voice in voices]
+
+
+def takes_of(text: str) -> list[str]:
+    return [name for name in text.split(", ") if name]
+
+
+def counted(frames: int) -> str:
+    return f"{frames} frame{'s' * (frames != 1)}"

@@ -1,0 +1,79 @@
+"""`trackread sheet`: the sheets of shots as they are now, printed without being issued."""
+
+from __future__ import annotations
+
+from contextlib import nullcontext
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from trackread.cli.choice import choice_of, choice_options
+from trackread.cli.production import PLACE, production_option
+
+if TYPE_CHECKING:
+    from contextlib import AbstractContextManager
+
+    from trackread.workflow.workers import Workers
+
+FEW = 12  # sheets that one process has printed before a second one has started
+FOLDER = Path("sheets")
+
+
+@click.command()
+@choice_options
+@click.option("--to", type=PLACE, default=FOLDER, metavar="FOLDER", show_default=True, help="Where the PDFs go.")
+@click.option("--paper", metavar="NAME", help="a4, letter, a3 or tabloid, if not the production's.")
+@click.option("--rows", type=int, metavar="N", help="Frames on a page, 48 or 24, if not as the production has it.")
+@click.option("--processes", type=click.IntRange(1), metavar="N", help="How many processes print.")
+@production_option
+def sheet(
+    *,
+    shots: tuple[str, ...],
+    scene: str | None,
+    every: bool,
+    to: Path,
+    paper: str | None,
+    rows: int | None,
+    processes: int | None,
+    production: Path | None,
+) -> None:
+    """Print the sheets of shots: a PDF for each.
+
+    SHOT is a shot's code, SH010/2 for its second part. A sheet that goes to a stage is issued: `trackread issue`.
+    """
+    from trackread.cli.progress import progress_bar
+    from trackread.workflow.counted import counted
+    from trackread.workflow.drawing import PaperWish
+    from trackread.workflow.material import gather
+    from trackread.workflow.production import open_production
+    from trackread.workflow.shots import chosen_plans, sheet_wish, write_sheets
+
+    with open_production(production) as book:
+        plans = chosen_plans(gather(book), choice_of(shots, scene, every=every))
+        settings = book.production
+        wanted = PaperWish(paper or settings.paper, rows or settings.rows, settings.count)
+        with workers_for(len(plans), processes) as workers, progress_bar("printing sheets") as progress:
+            files = write_sheets(book, plans, to, sheet_wish(settings), wanted, workers=workers, progress=progress)
+    click.echo(f"{counted(len(files), 'sheet')}: {files[0] if len(files) == 1 else to}")
+    tell_troubles([text for plan in plans for text in warned(plan.shot.name, plan.warnings, plan.remarks)])
+
+
+def workers_for(count: int, processes: int | None) -> AbstractContextManager[Workers | None]:
+    """Workers where there is enough to print for more than one process."""
+    from trackread.workflow.workers import local_workers
+
+    return nullcontext() if count <= FEW or processes == 1 else local_workers(processes)
+
+
+def warned(name: str, warnings: tuple[str, ...], remarks: tuple[str, ...]) -> list[str]:
+    """What is to be looked at before anybody shoots by a sheet."""
+    return [*(f"{name}: {text}" for text in warnings), *remarks]
+
+
+def tell_troubles(texts: list[str]) -> None:
+    """What is to be looked at, on the stream for errors."""
+    from trackread.cli.columns import printable
+
+    for text in texts:
+        click.echo(printable(f"trackread: beware: {text}"), err=True)

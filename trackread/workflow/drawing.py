@@ -1,0 +1,141 @@
+"""What is done in worker processes for shots: sheets made from plans, compared with those that are out, printed."""
+
+import functools
+import hashlib
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from trackread.book.book import Book
+from trackread.book.issues import Issue, issue_with_code, snapshot_of
+from trackread.book.readings import readings_with
+from trackread.book.shot_notes import board
+from trackread.changes.sheets import SheetChange, compare_sheets
+from trackread.core.plain_sheet import sheet_to_plain
+from trackread.core.sheet import Heading, Sheet
+from trackread.errors import TrackreadError
+from trackread.workflow.codes import code_of
+from trackread.workflow.issued_sheet import issued_sheet
+from trackread.workflow.printing import Form, form_for, pages_with_changes, printed
+from trackread.workflow.session_tasks import Failure
+from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
+
+AT_ONCE = 8  # sheets in one task: enough that fetching readings costs little, few enough that all workers have some
+
+
+@dataclass(frozen=True, slots=True)
+class PaperWish:
+    """The paper of sheets by its name, its rows, and what stands beside the frame numbers."""
+
+    paper: str
+    rows: int
+    count: str
+
+
+@dataclass(frozen=True, slots=True)
+class Frozen:
+    """What an issue says of itself, and the issue of its shot that is out before it, None for the first."""
+
+    number: int
+    unit: str
+    date: str
+    former: Issue | None
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A sheet that is to be made; `frozen` if it is to be issued."""
+
+    plan: ShotPlan
+    frozen: Frozen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ToDraw:
+    """Sheets that are to be made and printed, of which production, and how."""
+
+    folder: Path
+    wanted: tuple[Wanted, ...]
+    wish: SheetWish
+    paper: PaperWish
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A shot's sheet and its PDF; `changed` are those pages of it that differ from the issue before.
+
+    One that says what the issue before says is `same`, and was not printed.
+    """
+
+    wanted: Wanted
+    sheet: Sheet
+    pdf: bytes
+    changed: bytes = b""
+    same: bool = False
+
+
+def in_tasks(folder: Path, wanted: Sequence[Wanted], wish: SheetWish, paper: PaperWish) -> Iterator[ToDraw]:
+    """The tasks in which some sheets are drawn."""
+    for first in range(0, len(wanted), AT_ONCE):
+        yield ToDraw(folder, tuple(wanted[first : first + AT_ONCE]), wish, paper)
+
+
+def draw(task: ToDraw) -> tuple[Drawn, ...] | Failure:
+    """The sheets of a task, all or none."""
+    try:
+        book = opened(task.folder)
+        form = form_for(task.wish.terms, task.paper.paper, task.paper.rows, task.paper.count)
+        bodies = readings_with(book, reading_ids([one.plan for one in task.wanted]))
+        return tuple(
+            drawn(book, one, sheet_of_shot(one.plan, bodies, task.wish, heading_of(one)), form) for one in task.wanted
+        )
+    except TrackreadError as error:
+        return Failure(str(error))
+
+
+def heading_of(wanted: Wanted) -> Heading:
+    frozen = wanted.frozen
+    if frozen is None:
+        return Heading()
+    return Heading(unit=frozen.unit, issue=str(frozen.number), date=frozen.date)
+
+
+def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
+    """A sheet printed; if it is an issue, with its code, and bars beside what has changed since the one before."""
+    picture = board(book, sheet.heading.board) if sheet.heading.board else None
+    frozen = wanted.frozen
+    if frozen is None:
+        return Drawn(wanted, sheet, printed(sheet, form, board=picture))
+    change = change_since(book, frozen.former, wanted.plan, sheet) if frozen.former else None
+    if change and not change.stale and frozen.former and frozen.former.unit == frozen.unit:
+        return Drawn(wanted, sheet, b"", same=True)
+    if change:
+        sheet = replace(sheet, changed=change.spans)
+    sheet = replace(sheet, heading=replace(sheet.heading, code=free_code(book, sheet)))
+    pages = pages_with_changes(sheet, form) if change else ()
+    changed = printed(sheet, form, board=picture, pages=pages) if pages else b""
+    return Drawn(wanted, sheet, printed(sheet, form, board=picture), changed)
+
+
+def change_since(book: Book, former: Issue, plan: ShotPlan, sheet: Sheet) -> SheetChange:
+    """How a shot's sheet differs from an issue of it."""
+    issued = issued_sheet(snapshot_of(book, former))
+    return compare_sheets(issued.sheet, sheet, issued.head_lost(plan.shot))
+
+
+def free_code(book: Book, sheet: Sheet) -> str:
+    """The code of an issue, which is that of its content; another if that one is taken."""
+    content = json.dumps(sheet_to_plain(sheet), ensure_ascii=False, sort_keys=True)
+    salt, code = 0, ""
+    while not code or issue_with_code(book, code):
+        code = code_of(hashlib.sha256(f"{salt}{content}".encode()).digest())
+        salt += 1
+    return code
+
+
+@functools.lru_cache(maxsize=1)
+def opened(folder: Path) -> Book:
+    """The production that this process works on, kept open from task to task."""
+    return Book.open(folder)

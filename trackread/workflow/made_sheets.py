@@ -1,0 +1,20 @@
+"""The sheets of many shots, one after another, their readings fetched some at a time so that memory stays small."""
+
+from collections.abc import Iterator, Sequence
+
+from trackread.book.book import Book
+from trackread.book.readings import readings_with
+from trackread.core.sheet import Sheet
+from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
+
+AT_ONCE = 50
+
+
+def made_sheets(book: Book, plans: Sequence[ShotPlan], wish: SheetWish) -> Iterator[tuple[ShotPlan, Sheet]]:
+    """Each plan with its sheet, in the order given. Raises ReadingError or BookError where a reading is damaged."""
+    for first in range(0, len(plans), AT_ONCE):
+        some = plans[first : first + AT_ONCE]
+        bodies = readings_with(book, reading_ids(some))
+        for plan in some:
+            yield plan, sheet_of_shot(plan, bodies, wish)

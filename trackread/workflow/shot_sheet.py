@@ -1,0 +1,125 @@
+"""The sheet of a shot: every speaking character's rows side by side, from the readings of the takes that are heard."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+from operator import attrgetter
+from typing import cast
+
+from trackread.core.clock import clock_of_placement
+from trackread.core.plain import PlainReading, reading_from_plain
+from trackread.core.reading import Reading
+from trackread.core.sheet import Cell, Heading, PlacedLine, Sheet, Voice
+from trackread.core.timebase import Frame
+from trackread.editing.replay import corrected
+from trackread.notes.action import action_cells
+from trackread.notes.camera import camera_cells
+from trackread.workflow.sheet_of_take import Speech, Terms, voice_of, warning_of
+from trackread.workflow.sheet_said import Said
+from trackread.workflow.shot_plan import HeardTake, ShotPlan
+
+Bodies = Mapping[int, Mapping[str, object]]  # readings as the book has them, under their numbers
+
+
+@dataclass(frozen=True, slots=True)
+class SheetWish:
+    """How sheets are wanted: on which terms, and under which title."""
+
+    terms: Terms
+    title: str
+
+
+def sheet_of_shot(plan: ShotPlan, bodies: Bodies, wish: SheetWish, heading: Heading | None = None) -> Sheet:
+    """The sheet of a shot; `bodies` are the readings of its takes. `heading` may say the issue, unit, date and code.
+
+    Raises ReadingError if one of the readings is damaged.
+    """
+    shot, readings = plan.shot, readings_of(plan, bodies)
+    voices = tuple(voices_of(plan, readings, wish.terms))
+    return Sheet(
+        heading=heading_of(plan, readings, wish, heading or Heading()),
+        rate=wish.terms.rate,
+        length=shot.seen,
+        first_number=wish.terms.first_number,
+        voices=voices,
+        action=(*dissolves(plan), *action_cells(plan.told.action, shot.seen)),
+        camera=camera_cells(plan.told.camera, shot.seen, every_frame=plan.told.every_position),
+        lines=lines_of(plan),
+    )
+
+
+def readings_of(plan: ShotPlan, bodies: Bodies) -> dict[str, Reading]:
+    """The readings of the takes as they stand after all corrections, by the takes' names."""
+    found = {}
+    for one in plan.heard:
+        if one.reading is not None and one.take.name not in found:
+            reading = reading_from_plain(cast(PlainReading, bodies[one.reading]))
+            found[one.take.name] = corrected(reading, one.corrections).reading if one.corrections else reading
+    return found
+
+
+def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms) -> Iterator[Voice]:
+    """A voice for each character who is heard, all its takes in one."""
+    for character, group in groupby(plan.heard, key=attrgetter("character")):
+        takes = list(group)
+        speeches = [
+            Speech(said_in_cut(one, readings[one.take.name], terms)) for one in takes if one.take.name in readings
+        ]
+        extensions = {one.extension for one in takes}
+        extension = extensions.pop() if len(extensions) == 1 else ""
+        yield voice_of(speeches, terms, plan.window, character=character, extension=extension)
+
+
+def said_in_cut(one: HeardTake, reading: Reading, terms: Terms) -> Said:
+    """A take's reading as it is heard in the cut."""
+    clock = clock_of_placement(one.placement, terms.rate).from_sample(one.take.stretch.start)
+    return Said(reading, clock, one.frames)
+
+
+def heading_of(plan: ShotPlan, readings: Mapping[str, Reading], wish: SheetWish, heading: Heading) -> Heading:
+    """The head: what the shot is, who listens, and what the animator must know."""
+    doubted = (f"{name}: {told}" for name, reading in readings.items() if (told := warning_of(reading.match)))
+    return replace(
+        heading,
+        production=wish.title,
+        scene=plan.scene,
+        shot=plan.shot.name,
+        take=", ".join(dict.fromkeys(one.take.name for one in plan.heard)),
+        listeners=plan.listeners,
+        warning="; ".join([*plan.warnings, *doubted]).upper(),
+        about=plan.told.about,
+        board=plan.told.board,
+    )
+
+
+def dissolves(plan: ShotPlan) -> tuple[Cell, ...]:
+    """What is seen of the shots before and after: their frames are this shot's as well."""
+    shot, told = plan.shot, []
+    if shot.fade_in:
+        told.append(Cell(Frame(0), shot.fade_in, f"dissolve in, {shot.fade_in} frames"))
+    if shot.fade_out:
+        told.append(Cell(shot.length, shot.seen, f"dissolve out, {shot.fade_out} frames"))
+    return tuple(told)
+
+
+def lines_of(plan: ShotPlan) -> tuple[PlacedLine, ...]:
+    """The lines that are heard, on the frames on which their takes are."""
+    first = plan.shot.first
+    placed = (
+        PlacedLine(
+            line=one.line,
+            take=one.take.name,
+            character=one.character,
+            text=one.text,
+            first=Frame(one.frames.start - first),
+            stop=Frame(one.frames.stop - first),
+            extension=one.extension,
+        )
+        for one in plan.heard
+    )
+    return tuple(sorted(placed, key=attrgetter("first")))
+
+
+def reading_ids(plans: Sequence[ShotPlan]) -> set[int]:
+    """The numbers of the readings that some sheets want."""
+    return {one.reading for plan in plans for one in plan.heard if one.reading is not None}

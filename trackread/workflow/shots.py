@@ -1,0 +1,124 @@
+"""Which shots are meant, and their sheets printed."""
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from trackread.book.book import Book
+from trackread.book.files import Progress
+from trackread.book.issues import Issue
+from trackread.core.cut import Shot
+from trackread.core.production import Production
+from trackread.cutting.by_hand import find_shot
+from trackread.errors import CutError
+from trackread.workflow.drawing import Drawn, PaperWish, Wanted, draw, in_tasks
+from trackread.workflow.material import Material
+from trackread.workflow.printing import terms_of
+from trackread.workflow.session_tasks import Failure
+from trackread.workflow.shot_plan import ShotPlan, plan_of
+from trackread.workflow.shot_sheet import SheetWish
+from trackread.workflow.workers import Workers
+from trackread.workflow.writing import make_folder, write_all
+
+UNSAFE = re.compile(r"[^\w.+-]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Which shots are meant: by their names, all of a scene, or all; None and () for what is not asked."""
+
+    names: tuple[str, ...] = ()
+    scene: str | None = None
+    every: bool = False
+
+
+def chosen_plans(material: Material, choice: Choice) -> list[ShotPlan]:
+    """The plans of the shots that are meant, in the order of the cut, each once.
+
+    Raises CutError for a shot or scene that there is none of, or if nothing is asked for.
+    """
+    if choice.every:
+        return [plan_of(material, shot) for shot in material.cut.shots]
+    wanted = {find_shot(material.cut, name).name for name in choice.names}
+    if choice.scene is None:
+        if not wanted:
+            raise CutError("say which shots: by their codes, with --scene, or --all")
+        return [plan_of(material, shot) for shot in material.cut.shots if shot.name in wanted]
+    plans = [plan_of(material, shot) for shot in material.cut.shots]
+    scene = choice.scene.strip().casefold()
+    found = [plan for plan in plans if plan.scene.casefold() == scene or plan.shot.name in wanted]
+    if not any(plan.scene.casefold() == scene for plan in found):
+        scenes = list(dict.fromkeys(plan.scene for plan in plans if plan.scene))
+        raise CutError(f"no shot is in scene {choice.scene}: there are {', '.join(scenes) or 'no scenes'}")
+    return found
+
+
+def sheet_wish(production: Production) -> SheetWish:
+    """How a production's settings want its sheets."""
+    return SheetWish(terms_of(production), production.title)
+
+
+def paper_wish(production: Production) -> PaperWish:
+    """The paper that a production's settings ask for."""
+    return PaperWish(production.paper, production.rows, production.count)
+
+
+def drawn_sheets(
+    book: Book, wanted: Sequence[Wanted], wish: SheetWish, paper: PaperWish, workers: Workers | None = None
+) -> Iterator[Drawn]:
+    """Sheets printed, as they are done: by workers, or one after another in this process.
+
+    Raises CutError for what a worker could not do.
+    """
+    tasks = in_tasks(book.folder.absolute(), wanted, wish, paper)
+    done = (found for _, found in workers.done(draw, tasks)) if workers else map(draw, tasks)
+    for found in done:
+        if isinstance(found, Failure):
+            raise CutError(found.reason)
+        yield from found
+
+
+def write_sheets(
+    book: Book,
+    plans: Sequence[ShotPlan],
+    folder: Path,
+    wish: SheetWish,
+    paper: PaperWish,
+    *,
+    workers: Workers | None,
+    progress: Progress,
+) -> list[Path]:
+    """Prints a PDF for each shot into a folder, each whole or not at all, and gives their files in the order of shots.
+
+    Raises CutError, and OutputError where they cannot be written.
+    """
+    make_folder(folder)
+    names = file_names([plan.shot for plan in plans])
+    wanted = [Wanted(plan) for plan in plans]
+    for count, one in enumerate(drawn_sheets(book, wanted, wish, paper, workers), 1):
+        write_all({folder / names[one.wanted.plan.shot.name]: one.pdf})
+        progress(count / len(plans))
+    return [folder / names[plan.shot.name] for plan in plans]
+
+
+def issue_files(shots: Sequence[Shot]) -> Callable[[Issue], str]:
+    """A file's name for each issue of some shots: SH010-issue-2.pdf."""
+    names = file_names(shots)
+    return lambda issue: f"{names[issue.shot].removesuffix('.pdf')}-issue-{issue.number}.pdf"
+
+
+def file_names(shots: Sequence[Shot]) -> dict[str, str]:
+    """A file's name for the sheet of each shot, by the shot's name: its code and part, fit for any disk."""
+    found: dict[str, str] = {}
+    taken: set[str] = set()
+    for shot in shots:
+        stem = UNSAFE.sub("-", shot.code).strip("-.") or "shot"
+        name = stem if shot.part == 1 else f"{stem}-part-{shot.part}"
+        count = 1
+        while name.casefold() in taken:  # two codes may differ in their signs only, or in capitals
+            count += 1
+            name = f"{stem}-{count}"
+        taken.add(name.casefold())
+        found[shot.name] = f"{name}.pdf"
+    return found
