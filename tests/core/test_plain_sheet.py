@@ -61,6 +61,7 @@ sheets = st.builds(
     action=cells,
     camera=cells,
     changed=st.just(()) | st.just(((Frame(1), Frame(3)),)),
+    positions=cells,
     lines=several(PlacedLine, line=texts, take=texts, character=texts, text=texts, extension=texts),
 )
 

@@ -9,13 +9,13 @@ from hypothesis import strategies as st
 
 from tests.notes.makers import a_key, keys_at
 from trackread.core.sheet import Cell
-from trackread.notes.camera import camera_cells, hundredths_of, positions
+from trackread.notes.camera import camera_cells, hundredths_of, position_cells, positions
 
 LENGTH = 24
 
 
 def cells_of(keys, *, every_frame=False):
-    return camera_cells(keys, LENGTH, every_frame=every_frame)
+    return position_cells(keys, LENGTH) if every_frame else camera_cells(keys, LENGTH)
 
 
 def moves(*keys):

@@ -42,9 +42,9 @@ def crowd_shot(length: int = 600) -> Sheet:
         ),
         camera=(
             Cell(Frame(0), Frame(96), "A wide, from the kerb", before=True),
-            *moves,
             Cell(Frame(240), Frame(length), "holds on MISS PELL", beyond=True),
         ),
+        positions=moves,
         changed=((Frame(100), Frame(112)), (Frame(500), Frame(503))),
     )
 
@@ -140,7 +140,8 @@ def moving_camera(**changes: object) -> Sheet:
         heading=replace(HEADING, about=LONG_ABOUT, board=WIDE_BOARD, warning=""),
         voices=(acted_brack(), acted_pell()),
         length=Frame(96),
-        camera=moves,
+        camera=(),
+        positions=moves,
     )
     return replace(sheet, **changes)
 

@@ -1,5 +1,6 @@
 """Setting a text in its room: never wider, never higher, and all of it unless it says so."""
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -61,3 +62,25 @@ def test_lines_break_at_spaces_and_after_hyphens_before_they_break_words():
     setting = fit("half-past ten", Room(3.0, 3), read.length_in_ems)
 
     assert setting.lines == ("half-", "past", "ten")
+
+
+@pytest.mark.parametrize(
+    ("word", "ems", "expected"),
+    [
+        ("whispered", 2.2, ("whis-", "pered")),
+        ("Unquestionably", 3.5, ("Unques-", "tionably")),
+        # No syllable begins near the end of the line: three letters are kept for the next.
+        ("tickets,", 2.2, ("tick-", "ets,")),
+        ("tonight.", 2.2, ("toni-", "ght.")),
+    ],
+)
+def test_a_word_that_must_be_broken_goes_on_with_a_consonant_and_a_vowel_or_three_letters(word, ems, expected):
+    assert fit(word, Room(ems, 2), read.length_in_ems, bold=True).lines == expected
+
+
+def test_a_break_that_would_take_too_many_lines_is_made_where_the_line_is_full():
+    """Broken where it goes on best, the word has three parts."""
+    three, two = (fit("disorganised", Room(2.4, lines), read.length_in_ems) for lines in (3, 2))
+
+    assert three.lines == ("disor-", "gani-", "sed")
+    assert two.lines == ("disorg-", "anised")

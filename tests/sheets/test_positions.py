@@ -8,27 +8,15 @@ from tests.sheets.reading_signs import first_of
 from tests.sheets.shots import crowd_shot, moving_camera
 from tests.sheets.voices import HEADING, a_cell, two_voices
 from trackread.errors import SheetError
-from trackread.sheets.positions import CAUTION, is_position
+from trackread.sheets.positions import CAUTION
 
 MOVED = ("shot-six", "shot-moving", "shot-moving-letter")
-
-
-@pytest.mark.parametrize(
-    "text", ["pan 12.50", "pan 12.50, tilt -3.10", "track 1204.5 mm", "boom arm -3", "roll +0.25°"]
-)
-def test_an_axis_with_a_number_is_a_position(text: str):
-    assert is_position(text)
-
-
-@pytest.mark.parametrize("text", ["A wide", "track in", "12.50", "pan 12.50 slowly", "pan", "pan 1.5,tilt 2", "2 shot"])
-def test_other_texts_of_the_camera_are_none(text: str):
-    assert not is_position(text)
 
 
 @pytest.mark.parametrize("name", MOVED)
 def test_every_position_stands_whole_in_the_row_of_its_frame(name: str):
     sheet = EXAMPLES[name][0]
-    expected = {cell.first: cell.text for cell in sheet.camera if is_position(cell.text)}
+    expected = {cell.first: cell.text for cell in sheet.positions}
     found = {}
     for page in read.example(name):
         rows = {baseline: int(number) - 1 for number, baseline in read.numbers(page).items()}
@@ -56,7 +44,7 @@ def test_positions_of_a_page_are_set_alike_and_not_below_the_size_of_counts(name
 
 def test_positions_have_the_full_size_where_there_is_room():
     moves = tuple(a_cell(frame, frame + 1, f"pan {frame}.50") for frame in range(48))
-    page = read.pages_of(two_voices(voices=two_voices().voices[:1], camera=moves))[0]
+    page = read.pages_of(two_voices(voices=two_voices().voices[:1], positions=moves))[0]
 
     assert {text.size for text in read.in_column(page, "positions")} == {13.0}
 
@@ -80,7 +68,7 @@ def test_texts_of_the_camera_stand_beside_positions():
 
 
 def test_a_position_that_is_held_has_a_line_down_its_frames_and_goes_on_over_pages():
-    sheet = two_voices(voices=(), camera=(a_cell(40, 60, "pan 3.00"), a_cell(60, 61, "pan 4.00")))
+    sheet = two_voices(voices=(), positions=(a_cell(40, 60, "pan 3.00"), a_cell(60, 61, "pan 4.00")))
     first, second = read.pages_of(sheet)
 
     assert [text.text for text in read.in_column(first, "positions")] == ["pan 3.00"]
@@ -89,7 +77,7 @@ def test_a_position_that_is_held_has_a_line_down_its_frames_and_goes_on_over_pag
 
 def test_more_axes_than_a_paper_has_room_for_are_refused():
     axes = ", ".join(f"axis number {letter} 1000.00" for letter in "abcdefgh")
-    sheet = moving_camera(heading=HEADING, camera=(a_cell(50, 51, axes),))
+    sheet = moving_camera(heading=HEADING, positions=(a_cell(50, 51, axes),))
 
     with pytest.raises(SheetError, match="positions from frame 49 on have no room on A4: give fewer axes, or a wider"):
         read.pages_of(sheet)

@@ -85,6 +85,7 @@ def test_two_pages_in_one_picture_have_both_their_codes_and_twice_the_same_one()
 
 def test_a_picture_without_a_code_has_none():
     assert code_in(as_bytes(drawing())) == ()
+    assert code_in(as_bytes(Image.new("L", (4100, 4000), 255))) == ()
 
 
 def test_bytes_that_are_no_picture_are_refused():

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from pathlib import Path
 
-from sqlalchemy import select
+from sqlalchemy import Executable, literal, select
 from sqlalchemy.orm import Session as Transaction
 
 from trackread.book.book import SOUNDS, Book
@@ -14,7 +14,17 @@ from trackread.book.files import PART, Progress, blocks_of
 from trackread.book.packing import unpacked
 from trackread.book.sounds import KeptSound, sounds
 from trackread.book.standing import PLACE
-from trackread.book.tables import Base, CorrectionRow, NumberRow, ReadingRow, StretchRow
+from trackread.book.tables import (
+    Base,
+    BoardRow,
+    CorrectionRow,
+    CutRow,
+    IssuePdfRow,
+    IssueRow,
+    NumberRow,
+    ReadingRow,
+    StretchRow,
+)
 from trackread.errors import BookError
 
 STALE = 3600  # seconds after which nobody is still writing to what was begun
@@ -25,6 +35,23 @@ COUNTED = {
     "takes of {}": select(NumberRow.line, NumberRow.number),
     "stretches of S{}": select(StretchRow.session, PLACE).where(StretchRow.place.is_not(None)),
     "corrections of row {} of stretches": select(CorrectionRow.stretch, CorrectionRow.sequence),
+    "cuts of {}": select(literal("the production"), CutRow.number),
+    "issues of {}": select(IssueRow.shot, IssueRow.number),
+}
+
+# What is kept packed, and what is known by its digest, under how it is told.
+PACKED: dict[str, Executable] = {
+    "reading {} (recording {}, samples {} to {})": select(
+        ReadingRow.id, ReadingRow.digest, ReadingRow.start, ReadingRow.stop, ReadingRow.body
+    ),
+    "cut {}": select(CutRow.number, CutRow.body),
+    "issue {1} of {0}": select(IssueRow.shot, IssueRow.number, IssueRow.snapshot),
+}
+DIGESTED: dict[str, Executable] = {
+    "the PDF of issue {1} of {0}": select(IssueRow.shot, IssueRow.number, IssueRow.digest, IssuePdfRow.body).outerjoin(
+        IssuePdfRow, IssuePdfRow.issue == IssueRow.id
+    ),
+    "the board {0}": select(BoardRow.name, BoardRow.digest, BoardRow.body),
 }
 
 
@@ -35,7 +62,12 @@ def check(book: Book, progress: Progress | None = None) -> tuple[str, ...]:
     """
     try:
         with book.reading() as transaction:
-            problems = [*database_problems(transaction), *number_problems(transaction), *reading_problems(transaction)]
+            problems = [
+                *database_problems(transaction),
+                *number_problems(transaction),
+                *packed_problems(transaction),
+                *digest_problems(transaction),
+            ]
         every = sounds(book)
     except BookError as error:
         return (str(error),)
@@ -68,14 +100,22 @@ def number_problems(transaction: Transaction) -> Iterator[str]:
                 yield f"the {words.format(owner)} do not count 1, 2, 3 and so on, but {told}"
 
 
-def reading_problems(transaction: Transaction) -> Iterator[str]:
-    """Readings whose body is not what was saved."""
-    asked = select(ReadingRow.id, ReadingRow.digest, ReadingRow.start, ReadingRow.stop, ReadingRow.body)
-    for id, digest, start, stop, body in transaction.execute(asked.execution_options(yield_per=ROWS)):
-        try:
-            unpacked(body)
-        except ValueError as error:
-            yield f"reading {id} (recording {digest}, samples {start} to {stop}) is damaged: {error}"
+def packed_problems(transaction: Transaction) -> Iterator[str]:
+    """Readings, cuts and issued sheets whose body is not what was saved."""
+    for words, asked in PACKED.items():
+        for *names, body in transaction.execute(asked.execution_options(yield_per=ROWS)):
+            try:
+                unpacked(body)
+            except ValueError as error:
+                yield f"{words.format(*names)} is damaged: {error}"
+
+
+def digest_problems(transaction: Transaction) -> Iterator[str]:
+    """PDFs and boards that are not what they were."""
+    for words, asked in DIGESTED.items():
+        for *names, digest, body in transaction.execute(asked.execution_options(yield_per=ROWS)):
+            if body is None or hashlib.sha256(body).hexdigest() != digest:
+                yield f"{words.format(*names)} is missing or not what it was"
 
 
 def sound_problems(every: tuple[KeptSound, ...], progress: Progress | None) -> Iterator[str]:

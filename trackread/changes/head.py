@@ -1,4 +1,4 @@
-"""What has changed in the head of a sheet, and at the ends of its shot, in sentences."""
+"""What has changed in the head of a sheet and at the ends of its shot, in sentences."""
 
 from collections.abc import Iterator, Sequence
 
@@ -7,29 +7,32 @@ from trackread.core.sheet import Voice
 
 
 def head_sentences(both: Aligned, *, picture_known: bool) -> Iterator[str]:
-    """What the head says otherwise than before, and how the shot's ends have moved."""
+    """What the head says otherwise than before that is of the whole shot."""
     if not picture_known:
-        yield "the shot has another picture: its frames cannot be told from those before"
-    yield from end_sentences(both)
+        yield "the shot has another picture: what is told of its rows compares those of the same number"
     before, after = both.before.heading, both.after.heading
-    yield from listed("speaks", names_of(both.before.voices), names_of(both.after.voices))
     yield from listed("listens", before.listeners, after.listeners)
-    yield from listed("is heard", takes_of(before.take), takes_of(after.take))
     if before.about != after.about:
-        yield f"what happens in the shot is told otherwise: {after.about or 'nothing any more'}"
+        yield f"of the shot is told now: {after.about}" if after.about else "nothing is told of the shot any more"
     if before.board != after.board:
-        yield "the board is another" if after.board else "there is no board any more"
+        yield board_told(before.board, after.board)
     if before.warning != after.warning:
-        yield f"the warning over it is {after.warning}" if after.warning else "the warning over it is gone"
+        yield f"the warning over it is now: {after.warning}" if after.warning else "the warning over it is gone"
     if both.before.first_number != both.after.first_number:
-        yield f"frames are numbered from {both.after.first_number}, before from {both.before.first_number}"
+        yield f"frames are numbered from {both.after.first_number} now, before from {both.before.first_number}"
     if both.before.rate != both.after.rate:
-        yield f"it runs at {both.after.rate}, before at {both.before.rate}"
+        yield f"it runs at {both.after.rate} now, before at {both.before.rate}"
+
+
+def heard_sentences(both: Aligned) -> Iterator[str]:
+    """Who speaks and which takes are heard now, and who and which no more: from what row on, the rows tell."""
+    yield from listed("speaks", names_of(both.before.voices), names_of(both.after.voices))
+    yield from listed("is heard", takes_of(both.before.heading.take), takes_of(both.after.heading.take))
 
 
 def end_sentences(both: Aligned) -> Iterator[str]:
     """How the head and the end of the shot have moved."""
-    lost, tail = both.lost, both.was(both.after.length) - both.before.length
+    lost, tail = both.lost, both.tail
     if lost > 0:
         was = f"what was frame {both.number_before(lost)} is {both.number_after(0)} now"
         yield f"{counted(lost)} cut off its head: {was}"
@@ -39,6 +42,12 @@ def end_sentences(both: Aligned) -> Iterator[str]:
     if tail:
         last = both.number_after(both.after.length - 1)
         yield f"{counted(abs(tail))} {'more' if tail > 0 else 'fewer'} at its end: its last frame is {last} now"
+
+
+def board_told(before: str, after: str) -> str:
+    if not after:
+        return "there is no board any more"
+    return "the board is another" if before else "there is a board now"
 
 
 def listed(what: str, before: Sequence[str], after: Sequence[str]) -> Iterator[str]:

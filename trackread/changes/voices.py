@@ -1,87 +1,113 @@
 """What has changed in what a character says, in sentences: words first, then how they are said."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
-from trackread.changes.aligned import Aligned
-from trackread.changes.words import Matched, bare, cell_sentences, matched
-from trackread.core.correction import DEGREES
-from trackread.core.sheet import Beat, Cell, Voice
+from trackread.changes.aligned import Aligned, Told, runs_of
+from trackread.changes.columns import Column, Pair
+from trackread.changes.words import changes_in, column_sentences, quoted
+from trackread.core.rows import Held, VoiceRow
 
-Beats = list[tuple[int, str, str, bool]]
-
-
-def voice_sentences(both: Aligned) -> Iterator[str]:
-    """What has changed in every voice of either sheet; who is new or has gone is told by the head."""
-    before = {voice.character: voice for voice in both.before.voices}
-    after = {voice.character: voice for voice in both.after.voices}
-    for name in dict.fromkeys([*before, *after]):
-        was, now = before.get(name), after.get(name)
-        if was and now:
-            yield from changed_voice(both, was, now)
-        elif now:
-            yield (
-                f"{name}: says {quoted(now.words)}, from {both.number_after(now.words[0].first)}" if now.words else name
-            )
-        elif was and was.words:
-            yield f"{name}: no longer says {quoted(was.words)}"
+Rows = Sequence[VoiceRow]
+Parts = list[tuple[int, str]]
 
 
-def changed_voice(both: Aligned, was: Voice, now: Voice) -> Iterator[str]:
-    """What has changed in a voice that both sheets have."""
-    name = now.character
-    yield from cell_sentences(both, name, was.words, now.words)
-    yield from manner_of_words(both, name, (was, now), matched(both, was.words, now.words))
-    for ours, theirs in ((was.events, now.events), (was.manners, now.manners)):
-        yield from cell_sentences(both, name, ours, theirs)
-    yield from cell_sentences(both, f"{name}, script", (*was.departures, *was.missing), (*now.departures, *now.missing))
+def voice_sentences(both: Aligned, name: str, ours: Rows, theirs: Rows) -> list[str]:
+    """What has changed on a voice's rows; who is not on one of the sheets has empty rows there."""
 
+    def columns(part: Callable[[VoiceRow], Held | None]) -> tuple[Column, Column]:
+        return [part(row) for row in ours], [part(row) for row in theirs]
 
-def manner_of_words(both: Aligned, name: str, voices: tuple[Voice, Voice], words: Matched) -> Iterator[str]:
-    """Words of both sheets that have other sounds now, or the same on other rows, or are stressed otherwise."""
-    was, now = voices
-    for pair in words.pairs:
-        if pair.before.before or pair.after.before or pair.before.beyond or pair.after.beyond:
-            continue  # only a part of it is on the sheet
-        text = f"{name}: “{pair.after.text}”"
-        ours, theirs = sounds_in(was.sounds, pair.before), sounds_in(now.sounds, pair.after)
-        if [sound for sound, _ in ours] != [sound for sound, _ in theirs]:
-            yield f"{text} is said {spelt(theirs)}, before {spelt(ours)}"
-        elif ours != theirs:
-            place = f"{both.number_after(pair.after.first)} to {both.number_after(pair.after.stop - 1)}"
-            yield f"{text} has its sounds on other rows, {place}"
-        our_stress, their_stress = beats_in(was.beats, pair.before), beats_in(now.beats, pair.after)
-        if our_stress != their_stress:
-            yield f"{text} is {stress_told(their_stress)}, before {stress_told(our_stress)}"
-
-
-def sounds_in(sounds: Sequence[Cell], word: Cell) -> list[tuple[str, int]]:
-    """The sounds that start in a word, each with its row in it."""
-    return [(one.text, one.first - word.first) for one in sounds if word.first <= one.first < word.stop]
-
-
-def spelt(sounds: list[tuple[str, int]]) -> str:
-    return "-".join(text for text, _ in sounds) or "without a sound"
-
-
-def beats_in(beats: Sequence[Beat], word: Cell) -> Beats:
-    """The stress of the syllables that start in a word, with the row, turn and main mark of each."""
+    found, told = changes_in(both, name, *columns(lambda row: row.word))
+    for pair in found.pairs:
+        told += manner_of_word(both, name, pair, spoken_rows(both, pair, ours, theirs))
+    told += outside_words(both, name, ours, theirs, told)
     return [
-        (one.first - word.first, DEGREES[one.degree], one.tone.value if one.tone else "", one.main)
-        for one in beats
-        if word.first <= one.first < word.stop
+        *(one.text for one in told),
+        *column_sentences(both, name, *columns(lambda row: row.event)),
+        *column_sentences(both, name, *columns(lambda row: row.manner)),
+        *column_sentences(both, f"{name}, script", *columns(lambda row: row.departure)),
     ]
 
 
-def stress_told(beats: Beats) -> str:
-    """`strong, main beat, fall` for a syllable, one after another for several."""
-    each = (", ".join(filter(None, (degree, "main beat" if main else "", tone))) for _, degree, tone, main in beats)
-    return " / ".join(each) or "without stress"
+def spoken_rows(both: Aligned, pair: Pair, ours: Rows, theirs: Rows) -> tuple[Rows, Rows]:
+    """The rows of a word before and after, as far as they can be compared: none of one that has moved over an end."""
+    if pair.stays:
+        before = ours[both.was(pair.was.first) : both.was(pair.was.stop)]
+        return before, theirs[pair.now.first : pair.now.stop]
+    whole = pair.before.stop < len(ours) and pair.after.stop < len(theirs)
+    if not whole or pair.before.before or pair.after.before:
+        return (), ()
+    return ours[pair.before.first : pair.before.stop], theirs[pair.after.first : pair.after.stop]
 
 
-def quoted(words: Sequence[Cell]) -> str:
-    return f"“{' '.join(cell.text for cell in words)}”"
+def manner_of_word(both: Aligned, name: str, pair: Pair, rows: tuple[Rows, Rows]) -> Iterator[Told]:
+    """A word of both sheets that has other sounds or another stress now, or has them on other rows of its own."""
+    word = f"{name}: {quoted(pair.after)}"
+    ours, theirs = map(sounds_in, rows)
+    if texts(ours) != texts(theirs):
+        yield Told(f"{word} is said {spelt(theirs)}, before {spelt(ours)}", pair.frames)
+    elif ours != theirs:
+        place = f"{both.number_after(pair.after.first)} to {both.number_after(pair.after.stop - 1)}"
+        yield Told(f"{word} has its sounds on other rows, {place}", pair.frames)
+    ours, theirs = map(stresses_in, rows)
+    if texts(ours) != texts(theirs):
+        yield Told(f"{word} is {stressed(theirs)}, before {stressed(ours)}", pair.frames)
+    elif ours != theirs:
+        now = listed(both.number_after(pair.now.first + row) for row, _ in theirs)
+        was = listed(both.number_before(both.was(pair.was.first) + row) for row, _ in ours)
+        yield Told(f"{word} has its stress on {now}, before on {was}", pair.frames)
 
 
-def same_words(one: str, other: str) -> bool:
-    """Whether two texts have the same words, whatever their signs and capitals."""
-    return [bare(word) for word in one.split()] == [bare(word) for word in other.split()]
+def sounds_in(rows: Rows) -> Parts:
+    """The sounds that start on some rows, each with its row among them."""
+    return [(place, row.sound.text) for place, row in enumerate(rows) if row.sound and row.sound.starts]
+
+
+def stresses_in(rows: Rows) -> Parts:
+    """The stress, main mark and turn of the syllables that start on some rows."""
+    return [(place, stress_told(row)) for place, row in enumerate(rows) if row.stress and row.stress.starts]
+
+
+def stress_told(row: VoiceRow) -> str:
+    """`strong, main beat, fall`."""
+    degree = row.stress.text if row.stress else ""
+    return ", ".join(filter(None, (degree, "main beat" if row.main else "", row.tone.value if row.tone else "")))
+
+
+def texts(parts: Parts) -> list[str]:
+    return [text for _, text in parts]
+
+
+def spelt(sounds: Parts) -> str:
+    return "-".join(texts(sounds)) or "without a sound"
+
+
+def stressed(parts: Parts) -> str:
+    return " / ".join(texts(parts)) or "without stress"
+
+
+def outside_words(both: Aligned, name: str, ours: Rows, theirs: Rows, told: Sequence[Told]) -> Iterator[Told]:
+    """Rows on which sounds or stress are others, and no sentence about a word tells of it."""
+    explained = frozenset().union(*(one.frames for one in told))
+    open_rows = [(frame, ours[both.was(frame)], theirs[frame]) for frame in both.kept_now if frame not in explained]
+    sounds = [frame for frame, was, now in open_rows if was.sound != now.sound]
+    stress = [frame for frame, was, now in open_rows if stress_of(was) != stress_of(now)]
+    for what, frames in (("sounds", sounds), ("stress", stress)):
+        if frames:
+            yield Told(f"{name}: {what} changed on {numbers(both, frames)}", frozenset(frames))
+
+
+def stress_of(row: VoiceRow) -> tuple[object, ...]:
+    return row.stress, row.tone, row.main
+
+
+def numbers(both: Aligned, frames: Sequence[int]) -> str:
+    """`31 to 33 and 40`: what is printed beside some frames of the sheet after."""
+    ends = ((both.number_after(run.start), both.number_after(run.stop - 1)) for run in runs_of(frames))
+    return listed(first if first == last else f"{first} to {last}" for first, last in ends)
+
+
+def listed(parts: Iterator[object]) -> str:
+    """`31, 33 and 40`."""
+    *some, last = map(str, parts)
+    return f"{', '.join(some)} and {last}" if some else last

@@ -79,11 +79,13 @@ def speaker_text(line: ScriptLine) -> str:
 
 
 def hanging_text(its: Hanging) -> str:
-    """What hangs on a line: its takes by name, and how many readings and corrections."""
+    """What hangs on a line: its takes, how many readings and corrections, its shots, and sheets that are out."""
     from trackread.workflow.counted import counted
 
     takes = ", ".join(f"{name} (circled)" if name in its.circled else name for name in its.takes)
     told = [f"{'take' if len(its.takes) == 1 else 'takes'} {takes}"]
     told += [counted(its.readings, "reading")] * bool(its.readings)
     told += [counted(its.corrections, "correction")] * bool(its.corrections)
+    told += [f"heard in {', '.join(its.shots)}"] * bool(its.shots)
+    told += [f"sheets out: {', '.join(its.out)}"] * bool(its.out)
     return "; ".join(told)

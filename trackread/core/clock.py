@@ -35,9 +35,10 @@ class Clock:
         return first, Frame(last + 1)
 
     def sample(self, part: int, parts: int) -> Sample:
-        """The first sample that does not begin before `part`/`parts` frames have passed."""
+        """The first sample, as it plays, that does not begin before `part`/`parts` frames have passed."""
         wanted, unit = part * self.scale - self.offset * parts, self.per * parts
-        return Sample(-(-wanted // unit))
+        # Backwards, sample s begins at s + 1, and what comes later has lower numbers.
+        return Sample(-(-wanted // unit) if self.forwards else wanted // unit - 1)
 
     def from_sample(self, start: int) -> "Clock":
         """The same clock for a part of the recording, whose sample 0 is the recording's sample `start`."""

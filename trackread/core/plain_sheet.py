@@ -37,6 +37,7 @@ def sheet_from_plain(plain: Mapping[str, object]) -> Sheet:
             camera=each(Cell, plain, "camera"),
             changed=tuple((Frame(first), Frame(stop)) for first, stop in listed(plain, "changed")),
             lines=each(PlacedLine, plain, "lines"),
+            positions=each(Cell, plain, "positions"),
         )
     except KeyError as error:
         raise SheetError(f"not a sheet: {error} is missing") from error

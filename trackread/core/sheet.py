@@ -130,7 +130,8 @@ class Heading:
 class Sheet:
     """One shot's (or take's) exposure sheet, `length` frames at `rate`.
 
-    `changed` are frames, from and to, that are not what they were on the issue before. `lines` are what is said.
+    `camera` says what it does, `positions` where its axes stand, frame by frame, if that is wanted. `changed` are
+    frames, from and to, that are not what they were on the issue before. `lines` are what is said.
     """
 
     heading: Heading
@@ -142,6 +143,7 @@ class Sheet:
     camera: tuple[Cell, ...] = ()
     changed: tuple[tuple[Frame, Frame], ...] = ()
     lines: tuple[PlacedLine, ...] = ()
+    positions: tuple[Cell, ...] = ()
 
     def __post_init__(self) -> None:
         if self.length < 1:
@@ -151,7 +153,7 @@ class Sheet:
             for points in (voice.level, voice.pitch):
                 if points and len(points) != POINTS * self.length:
                     raise ValueError(f"{voice.character} has {len(points)} points for {self.length} frames")
-        _check_within(self.length, (*self.action, *self.camera, *self.lines))
+        _check_within(self.length, (*self.action, *self.camera, *self.lines, *self.positions))
 
 
 def _check_within(length: int, spans: tuple[Cell | Beat | Phrase | PlacedLine, ...]) -> None:

@@ -146,15 +146,12 @@ def frames_of(stretch: Stretch, length: int) -> range:
     return range(max(0, stretch.first), min(stretch.stop, length))
 
 
-def camera_cells(keys: Sequence[Key], length: int, *, every_frame: bool) -> tuple[Cell, ...]:
+def camera_cells(keys: Sequence[Key], length: int) -> tuple[Cell, ...]:
     """The cells of the camera's column in a shot `length` frames long, no two from one frame.
 
-    A move says from where to where over its frames, a hold where it is on its first frame. With `every_frame`, each
-    frame on which an axis moves or begins to hold says where it is instead, to two decimals.
+    A move says from where to where over its frames, a hold where it is on its first frame.
     """
     stretches = [one for each in stretches_by_axis(keys, length).values() for one in each if frames_of(one, length)]
-    if every_frame:
-        return position_cells(stretches, length)
     return joined(move_cell(one, length) if one.moves else hold_cell(one) for one in stretches)
 
 
@@ -170,13 +167,14 @@ def hold_cell(hold: Stretch) -> Cell:
     return Cell(Frame(first), Frame(first + 1), f"{hold.axis} at {decimal_of(hold.start)}", before=hold.first < 0)
 
 
-def position_cells(stretches: Iterable[Stretch], length: int) -> tuple[Cell, ...]:
-    """`pan 3.42, tilt -1.00` on every frame of a move and on the first of a hold, in order of frames."""
+def position_cells(keys: Sequence[Key], length: int) -> tuple[Cell, ...]:
+    """`pan 3.42, tilt -1.00` on every frame on which these axes move, and on the first on which they hold."""
     texts: dict[int, list[str]] = {}
-    for one in stretches:
-        frames = frames_of(one, length)
-        for frame in frames if one.moves else frames[:1]:
-            texts.setdefault(frame, []).append(f"{one.axis} {hundredths_of(one.position_at(frame))}")
+    for stretches in stretches_by_axis(keys, length).values():
+        for one in stretches:
+            frames = frames_of(one, length)
+            for frame in frames if one.moves else frames[:1]:
+                texts.setdefault(frame, []).append(f"{one.axis} {hundredths_of(one.position_at(frame))}")
     return tuple(Cell(Frame(frame), Frame(frame + 1), ", ".join(parts)) for frame, parts in sorted(texts.items()))
 
 

@@ -9,7 +9,6 @@ from trackread.sheets.counts import Count
 from trackread.sheets.departures import remarks
 from trackread.sheets.fitting import Measure
 from trackread.sheets.marks import Face
-from trackread.sheets.positions import is_position
 from trackread.sheets.runs import SOUND_GOES_ON, Run, runs_of, spoken, touching, weighty
 
 
@@ -33,7 +32,7 @@ class VoiceTexts:
 class Draft:
     """What every page is drawn from.
 
-    `action` has what is remarked of the voices as well, `camera` what is no position, `aside` is both in one;
+    `action` has what is remarked of the voices as well, `aside` is both in one;
     `longest_word` is the room it takes, in ems, so that columns stay alike from page to page.
     """
 
@@ -55,17 +54,15 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
     widths = (measure(run.text, Face.BOLD if run.bold else Face.REGULAR) for run in words)
     beside = (*remarks(sheet), *sheet.action)
     departing = {cell.first for voice in sheet.voices for cell in (*voice.departures, *voice.missing)}
-    camera = tuple(cell for cell in sheet.camera if not is_position(cell.text))
-    positions = tuple(cell for cell in sheet.camera if is_position(cell.text))
     return Draft(
         sheet=sheet,
         measure=measure,
         count=count,
         voices=voices,
         action=weighty(runs_of(beside, "; ", sheet.length), departing),
-        camera=runs_of(camera, "; ", sheet.length),
-        aside=weighty(runs_of((*beside, *camera), "; ", sheet.length), departing),
-        positions=runs_of(positions, ", ", sheet.length),
+        camera=runs_of(sheet.camera, "; ", sheet.length),
+        aside=weighty(runs_of((*beside, *sheet.camera), "; ", sheet.length), departing),
+        positions=runs_of(sheet.positions, ", ", sheet.length),
         longest_word=2 * PAD + max(widths, default=0.0),
     )
 

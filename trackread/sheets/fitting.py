@@ -20,6 +20,7 @@ SQUEEZES = (0.92, 0.84, 0.78, NARROWEST)
 SYLLABLE = re.compile("(?=[bcdfghjklmnpqrstvwxz][aeiouy][^\\W\\d_])", re.IGNORECASE)
 NEAR = 0.65
 LEAST_REST = 3
+PUNCTUATION = ".,;:!?…"
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,8 @@ def _broken(text: str, width: float, width_of: Callable[[str], float], *, well: 
 def _well_broken(word: str, most: int) -> str:
     """The beginning of a word, of `most` letters or not many less, from which it goes on best."""
     places = [found.start() for found in SYLLABLE.finditer(word, 2) if NEAR * most <= found.start() <= most]
-    return word[: max(places, default=min(most, max(2, len(word) - LEAST_REST)))]
+    letters = len(word.rstrip(PUNCTUATION))
+    return word[: max(places, default=min(most, max(2, letters - LEAST_REST)))]
 
 
 def _cut(text: str, room: Room, measure: Measure, *, bold: bool) -> Setting:

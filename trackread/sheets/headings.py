@@ -81,7 +81,5 @@ def _label(text: str, lane: Lane, frame: Frame, measure: Measure) -> Mark:
     size = LABEL * frame.em
     room = Room((lane.width - 2 * PAD * size) / size)
     setting = fit(text, room, measure)
-    if setting.cut:
-        setting = fit(text.partition(",")[0], room, measure)
     baseline = frame.bottom - UNDER * frame.em
     return Text(lane.left + PAD * size, baseline, setting.lines[0], setting.face, size, setting.stretch)

@@ -90,7 +90,7 @@ def _opened(picture: bytes) -> Iterator[Image.Image]:
                     f"give one of {MOST_PIXELS // 1_000_000} million pixels at most"
                 )
             yield image
-    except Image.DecompressionBombError as error:
+    except (Image.DecompressionBombError, Image.DecompressionBombWarning) as error:
         raise SheetError(
             f"the picture is too large: give one of {MOST_PIXELS // 1_000_000} million pixels at most"
         ) from error

@@ -3,7 +3,6 @@
 All positions of a page are set alike, smaller than other texts if they must be, so that digits stand under digits.
 """
 
-import re
 from collections.abc import Iterator
 
 from trackread.sheets.cells import PAD, Column, continued, hold
@@ -13,16 +12,8 @@ from trackread.sheets.marks import Face, Mark, Text
 from trackread.sheets.runs import GOES_ON, Run, touching
 
 CAUTION = "Positions are a plan, not a motion-control program: keep clear of moving rigs, follow your stage's rules."
-# `pan 12.50`, or several: `pan 12.50, tilt -3.10`, each with a unit if need be.
-AXIS = r"[^\W\d][\w-]*( [^\W\d][\w-]*)* [+−-]?[0-9]+(\.[0-9]+)?( ?(°|%|mm|cm|m))?"
-POSITION = re.compile(f"{AXIS}(, {AXIS})*")
 # The face and the share of the type size of each setting, the first that fits being taken.
 SETTINGS = ((Face.REGULAR, 1.0), (Face.CONDENSED, 1.0), (Face.CONDENSED, COUNT_SIZE))
-
-
-def is_position(text: str) -> bool:
-    """Whether a text of the camera says where axes stand, each by its name and a number."""
-    return POSITION.fullmatch(text) is not None
 
 
 def room_for(runs: tuple[Run, ...], first: int, stop: int, measure: Measure) -> tuple[float, float]:

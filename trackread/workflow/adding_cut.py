@@ -1,16 +1,18 @@
 """The editor's cut lists brought into the book as the current cut: read, matched to recordings, compared, kept."""
 
-from collections.abc import Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from trackread.book.book import Book
 from trackread.book.sessions import sessions
 from trackread.book.takes import takes
-from trackread.core.cut import Cut, KnownSound, Placement, Remark, pieces_by_shot
+from trackread.core.cut import Cut, KnownSound, Placement, Remark, pieces_by_shot, position_at
 from trackread.core.cut_change import ShotChange
-from trackread.core.session import Session, StretchKind
-from trackread.core.timebase import Frame, Sample
+from trackread.core.production import Production
+from trackread.core.session import Session, StretchKind, Take
+from trackread.core.timebase import Frame, FrameRate, Sample
 from trackread.core.timecode import frame_of
 from trackread.cutting.comparing import compare
 from trackread.cutting.events import Terms, code_rule
@@ -21,7 +23,7 @@ from trackread.cutting.words import in_words
 from trackread.errors import CutError
 from trackread.workflow.counted import counted
 from trackread.workflow.current_cut import current_cut, keep_cut
-from trackread.workflow.material import is_line_by_hand, with_chosen_takes
+from trackread.workflow.material import line_placed
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +62,11 @@ def add_lists(book: Book, paths: Sequence[Path], wish: ListWish, author: str) ->
     Raises CutError with everything that is wrong in the lists, each with its line, and ClashError.
     """
     before = current_cut(book)
-    found = with_tracks(read_cut(paths, terms_of(book, wish)), wish.tracks)
+    read = read_cut(paths, terms_of(book, wish))
+    check_fits(read, book.production)
+    found = with_tracks(read, wish.tracks)
     matched, unmatched = match_all(found, Recordings(tuple(known_sounds(book))))
-    cut = with_lines(merged(matched, with_takes(book, before.cut))) if before.number else matched
+    cut = without_doubles(merged(matched, before.cut), book) if before.number else matched
     changes = compare(before.cut, cut) if before.number else ()
     what = what_changed(changes) if before.number else f"{counted(len(cut.shots), 'shot')}"
     names = [path.name for path in paths]
@@ -80,6 +84,17 @@ def terms_of(book: Book, wish: ListWish) -> Terms:
         start=Frame(frame_of(wish.start, production.rate)) if wish.start else None,
         first_frame=production.first_frame,
     )
+
+
+def check_fits(cut: Cut, production: Production) -> None:
+    """Raises CutError unless the lists have shots, and count as the production does."""
+    if not cut.shots:
+        raise CutError("no list has a picture, so there would be no shots: add all lists of the cut at once")
+    if cut.rate != production.rate:
+        raise CutError(
+            f"the lists count {cut.rate}, and the production {production.rate}: export them as the production counts, "
+            "or write that rate in production.toml"
+        )
 
 
 def with_tracks(cut: Cut, tracks: Sequence[str]) -> Cut:
@@ -126,22 +141,31 @@ def match_all(cut: Cut, recordings: Recordings) -> tuple[Cut, list[Remark]]:
     return replace(cut, placements=tuple(placed)), unmatched
 
 
-def with_takes(book: Book, cut: Cut) -> Cut:
-    """The cut with the chosen take of every line that is placed by hand, so that it is known if lists play it too."""
-    return with_chosen_takes(cut, takes(book), {session.id: session for session in sessions(book)})
+def without_doubles(cut: Cut, book: Book) -> Cut:
+    """The cut without lines placed by hand of which the lists play a take in the same shot; remarks tell of them."""
+    by_line: defaultdict[str, list[Take]] = defaultdict(list)
+    for take in takes(book):
+        by_line[take.line or ""].append(take)
+    sounds = {session.id: session.sound.digest for session in sessions(book)}
+    gone: dict[int, Remark] = {}
+    for shot, pieces in pieces_by_shot(cut).items():
+        placed = [piece.placement for piece in pieces]
+        lists = [one for one in placed if not one.place.by_hand]
+        for one in placed:
+            its = by_line.get(line_placed(one), ())
+            for take in (take for take in its if any(plays(other, take, sounds, cut.rate) for other in lists)):
+                told = f"{one.source.clip} was placed by hand in {shot}, and the list plays {take.name}: left out"
+                gone[id(one)] = Remark(one.place, told)
+    kept = tuple(one for one in cut.placements if id(one) not in gone)
+    return replace(cut, placements=kept, remarks=(*cut.remarks, *gone.values()))
 
 
-def with_lines(cut: Cut) -> Cut:
-    """The cut with lines that are placed by hand as lines again, for as long as their shot has room."""
-    shots = {shot.name: shot for shot in cut.shots}
-    room = {id(piece.placement): shots[name].stop for name, pieces in pieces_by_shot(cut).items() for piece in pieces}
-    placed = (
-        replace(one, sound=None, start=None, length=Frame(room[id(one)] - one.at))
-        if is_line_by_hand(one) and id(one) in room
-        else one
-        for one in cut.placements
-    )
-    return replace(cut, placements=tuple(placed))
+def plays(one: Placement, take: Take, sounds: Mapping[int, str], rate: FrameRate) -> bool:
+    """Whether any of a take is heard in a placement."""
+    if one.sound is None or one.start is None or one.sound.digest != sounds[take.session]:
+        return False
+    ends = sorted((one.start, position_at(one, one.heard_stop, rate)))
+    return ends[0] < take.stretch.stop and take.stretch.start < ends[1]
 
 
 def what_changed(changes: Sequence[ShotChange]) -> str:

@@ -41,6 +41,11 @@ def cut_with_shots(book: Book) -> NumberedCut:
             "the production has no shots yet: bring in the editor's cut list with `trackread cut add`, or make a shot "
             "with `trackread shot add`"
         )
+    if found.cut.rate != book.production.rate:
+        raise CutError(
+            f"cut {found.number} counts {found.cut.rate}, and production.toml says {book.production.rate}: put the "
+            "rate back, or add the lists once more as the production counts now"
+        )
     return found
 
 

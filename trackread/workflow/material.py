@@ -124,12 +124,7 @@ def with_chosen_takes(cut: Cut, every: Sequence[Take], recordings: Mapping[int, 
 
 def line_placed(one: Placement) -> str:
     """The line that is placed by hand, without saying which take; "" for any other placement."""
-    return one.source.clip if is_line_by_hand(one) and one.sound is None else ""
-
-
-def is_line_by_hand(one: Placement) -> bool:
-    """Whether a person placed a line, and not a take of it."""
-    return one.place.by_hand and ID.fullmatch(one.source.clip) is not None
+    return one.source.clip if one.place.by_hand and one.sound is None and ID.fullmatch(one.source.clip) else ""
 
 
 def chosen(

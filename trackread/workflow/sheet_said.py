@@ -3,8 +3,9 @@
 Frames count from the first of the cut, or of the take where that is the whole sheet.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from itertools import groupby
 from operator import attrgetter
 from typing import TypeVar
 
@@ -48,16 +49,16 @@ def through(one: Span, window: range) -> Span:
     return replace(one, first=first, stop=stop, ending=None if beyond else one.ending)
 
 
-def in_turn(spans: Sequence[Span]) -> list[Span]:
-    """Spans of several readings of one voice: each gives way to the next, and of two on a frame the last one stays."""
-    found: list[Span] = []
-    for one in sorted(spans, key=attrgetter("first")):
-        if found and found[-1].first == one.first:
-            found.pop()
-        elif found and found[-1].stop > one.first:
-            found[-1] = through(found[-1], range(found[-1].first, one.first))
-        found.append(one)
-    return found
+def in_turn(spans: Iterable[Span]) -> list[Span]:
+    """Spans of several readings of one voice, no two on one frame.
+
+    On each frame stands what began last, of those that began on one frame the last; what that covers goes on after it.
+    So it does not matter which part of the cut is looked at.
+    """
+    begun = sorted(spans, key=attrgetter("first"))
+    on = {frame: place for place, one in enumerate(begun) for frame in range(one.first, one.stop)}
+    runs = ((place, list(frames)) for place, frames in groupby(sorted(on), key=on.__getitem__))
+    return [through(begun[place], range(frames[0], frames[-1] + 1)) for place, frames in runs]
 
 
 def from_frame(spans: Iterable[Span], first: int) -> tuple[Span, ...]:

@@ -13,7 +13,7 @@ from trackread.core.sheet import Cell, Heading, PlacedLine, Sheet, Voice
 from trackread.core.timebase import Frame
 from trackread.editing.replay import corrected
 from trackread.notes.action import action_cells
-from trackread.notes.camera import camera_cells
+from trackread.notes.camera import camera_cells, position_cells
 from trackread.workflow.sheet_of_take import Speech, Terms, voice_of, warning_of
 from trackread.workflow.sheet_said import Said
 from trackread.workflow.shot_plan import HeardTake, ShotPlan
@@ -43,7 +43,8 @@ def sheet_of_shot(plan: ShotPlan, bodies: Bodies, wish: SheetWish, heading: Head
         first_number=wish.terms.first_number,
         voices=voices,
         action=(*dissolves(plan), *action_cells(plan.told.action, shot.seen)),
-        camera=camera_cells(plan.told.camera, shot.seen, every_frame=plan.told.every_position),
+        camera=camera_cells(plan.told.camera, shot.seen),
+        positions=position_cells(plan.told.camera, shot.seen) if plan.told.every_position else (),
         lines=lines_of(plan),
     )
 
@@ -61,7 +62,7 @@ def readings_of(plan: ShotPlan, bodies: Bodies) -> dict[str, Reading]:
 def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms) -> Iterator[Voice]:
     """A voice for each character who is heard, all its takes in one."""
     for character, group in groupby(plan.heard, key=attrgetter("character")):
-        takes = list(group)
+        takes = sorted(group, key=placed_at)
         speeches = [
             Speech(said_in_cut(one, readings[one.take.name], terms)) for one in takes if one.take.name in readings
         ]
@@ -70,10 +71,15 @@ def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms) -> 
         yield voice_of(speeches, terms, plan.window, character=character, extension=extension)
 
 
+def placed_at(one: HeardTake) -> tuple[int, int]:
+    """The order of takes in the film, which is the same in every shot."""
+    return one.placement.at, one.take.stretch.start
+
+
 def said_in_cut(one: HeardTake, reading: Reading, terms: Terms) -> Said:
-    """A take's reading as it is heard in the cut."""
+    """A take's reading as it is heard in the cut, whichever shot is seen: what the shot's ends cut off is cut last."""
     clock = clock_of_placement(one.placement, terms.rate).from_sample(one.take.stretch.start)
-    return Said(reading, clock, one.frames)
+    return Said(reading, clock, range(one.placement.at, one.placement.heard_stop))
 
 
 def heading_of(plan: ShotPlan, readings: Mapping[str, Reading], wish: SheetWish, heading: Heading) -> Heading:
