@@ -90,10 +90,14 @@ class Film:
 
 @dataclass(frozen=True, slots=True)
 class SecondCut:
-    """The film as it is cut the next time, and the codes of the shots that are others, by what became of them."""
+    """The film as it is cut the next time, and the codes of the shots that are others, by what became of them.
+
+    `trimmed` says of each the frame of the sheet before, counted from 0, from which it is another: 0 if its head is cut
+    off, and the first of those that its end has lost.
+    """
 
     pictures: tuple[Picture, ...]
-    trimmed: tuple[str, ...]
+    trimmed: Mapping[str, int]
     moved: tuple[str, ...]
     gone: tuple[str, ...]
     new: tuple[str, ...]
@@ -237,9 +241,12 @@ def second_cut(film: Film, seed: int) -> SecondCut:
     taken_out = [one for one in film.pictures if one.code in gone]
     added = {code: new_shot(code, one) for code, one in zip(behind, taken_out, strict=True)}
     pictures: list[Picture] = []
+    firsts: dict[str, int] = {}
     for one in film.pictures:
         if one.code in trimmed:
-            one = without_ends(one, *random.choice([(1, 0), (0, 1)]), frames=random.randint(1, MOST_TRIMMED))
+            head, frames = random.random() < 0.5, random.randint(1, MOST_TRIMMED)
+            firsts[one.code] = 0 if head else one.length - frames
+            one = without_end(one, frames, head=head)
         elif one.code in moved:
             one = with_voice_later(one)
         if one.code not in gone:
@@ -247,7 +254,7 @@ def second_cut(film: Film, seed: int) -> SecondCut:
         if one.code in added:
             pictures.append(added[one.code])
     new = tuple(one.code for one in added.values())
-    return SecondCut(tuple(pictures), tuple(trimmed), tuple(moved), tuple(gone), new)
+    return SecondCut(tuple(pictures), firsts, tuple(moved), tuple(gone), new)
 
 
 def new_shot(behind: str, saying: Picture) -> Picture:
@@ -255,9 +262,9 @@ def new_shot(behind: str, saying: Picture) -> Picture:
     return replace(saying, code=f"SH{int(behind.removeprefix('SH')) + 5:04}")
 
 
-def without_ends(picture: Picture, head: int, tail: int, *, frames: int) -> Picture:
-    """A shot without so many frames at its head, its tail, or both; its sounds stay with its picture."""
-    cut, length = head * frames, picture.length - (head + tail) * frames
+def without_end(picture: Picture, frames: int, *, head: bool) -> Picture:
+    """A shot without so many frames at its head, or at its end; its sounds stay with its picture."""
+    cut, length = head * frames, picture.length - frames
     return replace(
         picture,
         source=picture.source + cut,

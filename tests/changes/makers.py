@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, PlacedLine, Sheet, Voice
 from trackread.core.timebase import Frame, parse_rate
-from trackread.notes.camera import Key, camera_cells
+from trackread.notes.camera import Key, camera_cells, position_cells
 from trackread.notes.shifting import shifted
 
 LENGTH = 60
@@ -44,7 +44,7 @@ def a_sheet(*voices, length=LENGTH, heading=None, first_number=1, **changes):
     """A sheet of 24 frames a second; the first frame is printed as 1."""
     names = {"take": "L0107-1", "listeners": ("MISS PELL",), "about": "The tram stands."}
     made = Heading(**names | (heading or {}))
-    return replace(Sheet(made, parse_rate("24"), Frame(length), first_number, voices or (brack(),)), **changes)
+    return replace(Sheet(made, parse_rate("24"), Frame(length), first_number, voices), **changes)
 
 
 def later(cells, frames):
@@ -77,12 +77,12 @@ def cropped(one, head, length):
 
 
 @st.composite
-def columns(draw, texts, length):
+def columns(draw, texts, length, longest=5):
     """Texts one after another, some at once, some with gaps; the first may have begun before the sheet."""
     found, at = [], 0
     for text in draw(st.lists(st.sampled_from(texts), max_size=6)):
         first = at + draw(st.integers(0, 4))
-        at = first + draw(st.integers(1, 5))
+        at = first + draw(st.integers(1, longest))
         if at > length:
             break
         found.append(a_cell(first, at, text, before=first == 0 and draw(st.booleans())))
@@ -111,7 +111,7 @@ def voices(draw, character, length):
         events=draw(columns(("breath in", "laugh"), length)),
         manners=draw(columns(("shouted",), length)),
         departures=draw(columns(('script: "gap"',), length)),
-        missing=draw(columns(('script has "the"',), length)),
+        missing=draw(columns(('script has "the"',), length, longest=1)),
     )
 
 
@@ -121,11 +121,11 @@ def sheets(draw):
     length = draw(st.integers(1, 30))
     names = draw(st.lists(st.sampled_from(["BRACK", "TUM", "MISS PELL"]), unique=True, max_size=3))
     return a_sheet(
+        *(draw(voices(name, length)) for name in names),
         length=length,
         heading={"about": draw(st.sampled_from(["", "The tram stands."]))},
-        voices=tuple(draw(voices(name, length)) for name in names),
         action=draw(columns(("waves", "sits"), length)),
-        lines=draw(st.lists(lines(length), max_size=2).map(tuple)),
+        lines=draw(st.lists(lines(length), max_size=2, unique_by=lambda one: one.line).map(tuple)),
     )
 
 
@@ -168,8 +168,10 @@ def changed_sheets(draw):
     after = replace(after, **{name: getattr(other, name) for name in taken & {"action", "lines"}})
     told = draw(keys)
     now = draw(keys) if "camera" in taken else shifted(told, -lost)
-    return (
-        replace(before, camera=camera_cells(told, before.length, every_frame=every_frame)),
-        replace(after, camera=camera_cells(now, after.length, every_frame=every_frame)),
-        lost,
-    )
+    return filmed(before, told, every_frame=every_frame), filmed(after, now, every_frame=every_frame), lost
+
+
+def filmed(sheet, some_keys, *, every_frame=False):
+    """A sheet with what the camera does."""
+    positions = position_cells(some_keys, sheet.length) if every_frame else ()
+    return replace(sheet, camera=camera_cells(some_keys, sheet.length), positions=positions)

@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -53,41 +52,39 @@ def test_what_starts_starts_once_and_what_is_cropped_does_not_start(some):
 
 
 @given(columns)
-def test_a_text_stands_on_the_frame_it_is_first_on_and_gives_way_to_the_next(some):
+def test_on_each_frame_stands_what_began_last_and_what_goes_on_from_before_began_before_what_starts(some):
     column = held(some, LENGTH)
-    for cell in some:
-        after = min((other.first for other in some if other.first > cell.first), default=LENGTH)
-        on = [one.text.split(JOINT) if one else [] for one in column[cell.first : min(cell.stop, after)]]
 
-        assert all(cell.text in texts for texts in on)
-
-
-@given(columns)
-def test_a_frame_that_no_text_holds_is_empty(some):
-    holding = {frame for cell in some for frame in range(cell.first, cell.stop)}
-
-    assert {frame for frame, one in enumerate(held(some, LENGTH)) if one} == holding - {
-        frame for frame in holding if not on_latest(some, frame)
-    }
+    for frame in range(LENGTH):
+        on = [cell for cell in some if cell.first <= frame < cell.stop]
+        last = max(((cell.first, not cell.before) for cell in on), default=None)
+        texts = [cell.text for cell in on if (cell.first, not cell.before) == last]
+        assert (column[frame] and column[frame].text) == (JOINT.join(texts) or None)
 
 
-def on_latest(some, frame):
-    """Whether one of the texts that began last before a frame still holds there."""
-    last = max(cell.first for cell in some if cell.first <= frame)
-    return any(frame < cell.stop for cell in some if cell.first == last)
+def test_a_text_that_another_covers_goes_on_after_it_and_does_not_start_again():
+    column = held([a_cell(0, 4, "turns"), a_cell(1, 2, "waves")], 4)
+
+    assert [(one.text, one.starts) for one in column] == [
+        ("turns", True),
+        ("waves", True),
+        ("turns", False),
+        ("turns", False),
+    ]
 
 
-def test_texts_that_start_on_one_frame_are_joined():
+def test_texts_that_start_on_one_frame_are_joined_as_long_as_they_hold():
     column = held([a_cell(2, 4, "turns"), a_cell(2, 3, "waves")], 6)
 
-    assert column[2:5] == [Held("turns; waves", starts=True), Held("turns; waves", starts=False), None]
+    assert column[2:5] == [Held("turns; waves", starts=True), Held("turns", starts=False), None]
 
 
-@pytest.mark.parametrize(("others", "starts"), [(True, False), (False, True)])
-def test_of_joined_texts_one_that_starts_is_enough(others, starts):
-    column = held([a_cell(0, 2, "turns", before=True), a_cell(0, 2, "waves", before=others)], 2)
+def test_what_began_before_gives_way_to_what_starts_and_is_joined_with_what_began_before_too():
+    turns = a_cell(0, 3, "turns", before=True)
 
-    assert [one.starts for one in column] == [starts, False]
+    starting = held([turns, a_cell(0, 2, "waves")], 3)
+    assert starting == [Held("waves", starts=True), Held("waves", starts=False), Held("turns", starts=False)]
+    assert held([turns, a_cell(0, 2, "waves", before=True)], 1) == [Held("turns; waves", starts=False)]
 
 
 def test_what_is_missing_stands_with_what_is_said_otherwise():

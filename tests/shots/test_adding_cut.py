@@ -124,3 +124,11 @@ def test_a_cut_added_meanwhile_is_not_overwritten(film, add_cut):
     with pytest.raises(ClashError, match=r"the cut has changed since it was looked at: cut 2 .* by ANN"):
         keep_cut(film, replace(first.cut, title="mine"), "mine", "BEN", after=first.number)
     assert len(all_cuts(film)) == 2
+
+
+def test_what_a_list_plays_stays_whatever_it_is(film, add_cut):
+    """Talk that the list plays is no take of any line, and takes nothing away with it."""
+    add_cut()
+    added = add_cut(pieces=((60, 0, 10), (10, 10, 20)))
+
+    assert [one.at for one in added.cut.placements] == [0, 10]

@@ -1,5 +1,7 @@
 """The commands of the cut, of shots and sheets, as they are typed."""
 
+from pathlib import Path
+
 import pypdfium2
 import pytest
 
@@ -83,19 +85,19 @@ def test_what_is_missing_on_a_sheet_is_told_beside_it(command, tmp_path):
 def test_which_tells_of_a_code_and_writes_the_sheet_again(tram, tram_json, lists, tmp_path):
     tram("cut", "add", *lists())
     tram("issue", "SH010", "--unit", "7", "--to", tmp_path)
-    code = tram_json("issued")[0]["code"]
+    code = tram_json("issued")["issues"][0]["code"]
     told = tram("which", code, "--to", tmp_path / "again.pdf").splitlines()
 
     assert told[0].startswith(f"{code}: SH010, issue 1 for unit 7")
     assert told[1] == "it is the current one"
     assert (tmp_path / "again.pdf").read_bytes() == (tmp_path / "SH010-issue-1.pdf").read_bytes()
-    assert tram_json("which", code)[0]["current"] is True
+    assert tram_json("which", code)["sheets"][0]["current"] is True
 
 
 def test_shots_are_listed_with_what_is_said_and_what_is_out(tram, tram_json, lists, tmp_path):
     tram("cut", "add", *lists())
     tram("issue", "SH010", "--unit", "7", "--to", tmp_path)
-    first, second = tram_json("shot", "list")
+    first, second = tram_json("shot", "list")["shots"]
 
     assert (first["lines"], first["issue"], first["unit"]) == (["L0001", "L0002"], 1, "7")
     assert (second["lines"], second["issue"], second["unit"]) == (["L0002"], None, "")
@@ -212,3 +214,29 @@ def test_sheets_are_written_whole_or_not_at_all(command, lists, tmp_path):
     assert status == 1
     assert "file" in errors
     assert place.read_text() == "in the way"
+
+
+README = (Path(__file__).resolve().parents[2] / "README.md").read_text(encoding="utf-8")
+
+
+def names_in(value):
+    """Every name of an object in some JSON."""
+    if isinstance(value, dict):
+        return {*value, *(name for part in value.values() for name in names_in(part))}
+    return {name for part in value for name in names_in(part)} if isinstance(value, list) else set()
+
+
+@pytest.mark.parametrize("name", ["cut list", "shot list", "issued", "which", "changes", "work"])
+def test_every_name_in_the_json_of_a_list_is_told_in_its_row_of_the_readme(tram, tram_json, lists, tmp_path, name):
+    tram("cut", "add", *lists())
+    tram("issue", "SH010", "--unit", "7", "--to", tmp_path)
+    code = tram_json("issued")["issues"][0]["code"]
+    tram("shot", "tell", "SH010", "--about", "Tum has no ticket.")
+    tram("issue", "SH010", "--to", tmp_path)
+    tram("cut", "add", *lists("cut2", head=5))
+    row = next(row for row in README.splitlines() if row.startswith(f"| `{name}` | `{{"))
+    found = names_in(tram_json(*name.split(), *[code] * (name == "which")))
+
+    assert len(found) > 3
+    # The characters of copies are names of the production.
+    assert sorted(one for one in found - {"BRACK", "MISS PELL"} if f'"{one}"' not in row) == []

@@ -1,15 +1,16 @@
 """Where the camera is said to be on each frame: what was said last of an axis holds until more is said of it.
 
-So a shot whose head is trimmed, and whose first row repeats where the camera stands, is the same on every row.
+So a shot whose head is trimmed, and whose first row repeats where the camera stands, is the same on every row. Its
+positions count only where both sheets have them: whether they are wanted is told for the whole shot.
 """
 
 import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from trackread.changes.aligned import Aligned
+from trackread.changes.aligned import Aligned, Told
 from trackread.changes.columns import Column
-from trackread.changes.words import column_sentences
+from trackread.changes.words import changed_on, changes_in
 from trackread.core.rows import JOINT, Held
 from trackread.core.sheet import Cell
 
@@ -21,12 +22,36 @@ Axes = dict[str, list[str]]
 
 
 def camera_sentences(both: Aligned) -> Iterator[str]:
-    """What has changed in where the camera is, axis by axis."""
-    lengths = both.before.length, both.after.length
-    before, after = axes_of(both.before.camera, lengths[0]), axes_of(both.after.camera, lengths[1])
+    """What has changed in what the camera does, axis by axis, and in its positions where that does not tell it."""
+    before, after = axes_of(both.before.camera, both.before.length), axes_of(both.after.camera, both.after.length)
+    told: list[Told] = []
     for axis in dict.fromkeys([*before, *after]):
-        ours = column_of(axis, before, lengths[0], both.kept.start)
-        yield from column_sentences(both, "camera", ours, column_of(axis, after, lengths[1], both.kept_now.start))
+        ours = column_of(axis, before, both.before.length, both.kept.start)
+        theirs = column_of(axis, after, both.after.length, both.kept_now.start)
+        told += changes_in(both, "camera", ours, theirs)[1]
+    yield from (one.text for one in told)
+    explained = frozenset[int]().union(*(one.frames for one in told))
+    frames = [both.now(frame) for frame in positions_differing(both)]
+    yield from (one.text for one in changed_on(both, "camera: positions", frames, explained))
+
+
+def camera_differing(both: Aligned) -> set[int]:
+    """The frames of the sheet before, still on the sheet after, on which the camera does something else or stands
+    elsewhere now.
+    """
+    return {*frames_differing(both, both.before.camera, both.after.camera), *positions_differing(both)}
+
+
+def positions_differing(both: Aligned) -> list[int]:
+    """The frames on which both sheets have positions, and others."""
+    before, after = both.before.positions, both.after.positions
+    return frames_differing(both, before, after) if before and after else []
+
+
+def frames_differing(both: Aligned, before: Sequence[Cell], after: Sequence[Cell]) -> list[int]:
+    """The frames of the sheet before, still on the sheet after, on which an axis has something else said of it."""
+    ours, theirs = axes_of(before, both.before.length), axes_of(after, both.after.length)
+    return [frame for frame in both.kept if state_on(ours, frame) != state_on(theirs, both.now(frame))]
 
 
 def axes_of(cells: Sequence[Cell], length: int) -> Axes:

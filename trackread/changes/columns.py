@@ -4,7 +4,7 @@ Texts are taken from the rows and not from the sheet, so that whatever differs o
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from difflib import SequenceMatcher
 from itertools import pairwise
 
@@ -60,14 +60,14 @@ def frames_of(*cells: Cell) -> frozenset[int]:
 def texts_on(column: Column) -> list[Cell]:
     """The texts of a column, no two on one row; one that does not start on its first row began before."""
     found: list[Cell] = []
-    for frame, held in enumerate(column):
-        if held is None:
-            continue
-        goes_on = found and found[-1].stop == frame and found[-1].text == held.text and not held.starts
-        if goes_on:
-            found[-1] = replace(found[-1], stop=Frame(frame + 1))
-        else:
-            found.append(Cell(Frame(frame), Frame(frame + 1), held.text, before=not held.starts))
+    first = 0
+    for stop, (held, after) in enumerate(pairwise([*column, None]), start=1):
+        if held and not (after and after.text == held.text and not after.starts):
+            started = column[first]
+            found.append(Cell(Frame(first), Frame(stop), held.text, before=not (started and started.starts)))
+            first = stop
+        elif not held:
+            first = stop
     return found
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from trackread.changes.aligned import Aligned
+from trackread.changes.words import listed
 from trackread.core.sheet import Voice
 
 
@@ -11,11 +12,14 @@ def head_sentences(both: Aligned, *, picture_known: bool) -> Iterator[str]:
     if not picture_known:
         yield "the shot has another picture: what is told of its rows compares those of the same number"
     before, after = both.before.heading, both.after.heading
-    yield from listed("listens", before.listeners, after.listeners)
+    yield from exchanged(("listens", "listen"), before.listeners, after.listeners)
     if before.about != after.about:
-        yield f"of the shot is told now: {after.about}" if after.about else "nothing is told of the shot any more"
+        told = f"is “{after.about}” now" if after.about else "is no longer told"
+        yield f"what happens in the shot {told}"
     if before.board != after.board:
         yield board_told(before.board, after.board)
+    if bool(both.before.positions) != bool(both.after.positions):
+        yield f"the camera's positions are {'on it now' if both.after.positions else 'no longer on it'}"
     if before.warning != after.warning:
         yield f"the warning over it is now: {after.warning}" if after.warning else "the warning over it is gone"
     if both.before.first_number != both.after.first_number:
@@ -26,8 +30,10 @@ def head_sentences(both: Aligned, *, picture_known: bool) -> Iterator[str]:
 
 def heard_sentences(both: Aligned) -> Iterator[str]:
     """Who speaks and which takes are heard now, and who and which no more: from what row on, the rows tell."""
-    yield from listed("speaks", names_of(both.before.voices), names_of(both.after.voices))
-    yield from listed("is heard", takes_of(both.before.heading.take), takes_of(both.after.heading.take))
+    yield from exchanged(("speaks", "speak"), names_of(both.before.voices), names_of(both.after.voices))
+    yield from exchanged(
+        ("is heard", "are heard"), takes_of(both.before.heading.take), takes_of(both.after.heading.take)
+    )
 
 
 def end_sentences(both: Aligned) -> Iterator[str]:
@@ -50,16 +56,15 @@ def board_told(before: str, after: str) -> str:
     return "the board is another" if before else "there is a board now"
 
 
-def listed(what: str, before: Sequence[str], after: Sequence[str]) -> Iterator[str]:
-    """Who or what is new on a list, and who has gone from it."""
+def exchanged(verbs: tuple[str, str], before: Sequence[str], after: Sequence[str]) -> Iterator[str]:
+    """Who or what is new on a list, and who has gone from it; `verbs` are what one does, and what several do."""
     new = [name for name in after if name not in before]
     gone = [name for name in before if name not in after]
-    if new and gone:
-        yield f"{', '.join(new)} {what} now in place of {', '.join(gone)}"
-    elif new:
-        yield f"{', '.join(new)} {what} now"
+    if new:
+        place = f" in place of {listed(gone)}" if gone else ""
+        yield f"{listed(new)} {verbs[len(new) > 1]} now{place}"
     elif gone:
-        yield f"{', '.join(gone)} {what} no more"
+        yield f"{listed(gone)} {verbs[len(gone) > 1]} no more"
 
 
 def names_of(voices: Sequence[Voice]) -> list[str]:

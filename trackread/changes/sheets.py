@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from trackread.changes.aligned import Aligned, runs_of
-from trackread.changes.camera import axes_of, camera_sentences, state_on
+from trackread.changes.camera import camera_differing, camera_sentences
 from trackread.changes.head import end_sentences, head_sentences, heard_sentences
 from trackread.changes.lines import line_changes
 from trackread.changes.voices import voice_sentences
@@ -93,13 +93,8 @@ def voice_on(rows: Rows, name: str) -> list[VoiceRow]:
 
 def frames_differing(both: Aligned, ours: Rows, theirs: Rows) -> list[int]:
     """The frames of the sheet before that are on the sheet after as well, and not as they were."""
-    before, after = (axes_of(sheet.camera, sheet.length) for sheet in (both.before, both.after))
-
-    def is_same(frame: int) -> bool:
-        now = both.now(frame)
-        return content_of(ours[frame]) == content_of(theirs[now]) and state_on(before, frame) == state_on(after, now)
-
-    return [frame for frame in both.kept if not is_same(frame)]
+    others = (frame for frame in both.kept if content_of(ours[frame]) != content_of(theirs[both.now(frame)]))
+    return sorted({*others, *camera_differing(both)})
 
 
 def content_of(row: Row) -> object:

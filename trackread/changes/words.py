@@ -3,10 +3,10 @@
 A sentence has the numbers that are printed: of the sheet before for what was, of the sheet after for what is.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
-from trackread.changes.aligned import Aligned, Told
+from trackread.changes.aligned import Aligned, Told, runs_of
 from trackread.changes.columns import Column, Gap, Matched, Pair, frames_of, matches
 from trackread.core.sheet import Cell
 
@@ -40,7 +40,7 @@ def moves(both: Aligned, pairs: Sequence[Pair]) -> Iterator[Told]:
     for later, run in groupby(pairs, key=lambda pair: later_of(both, pair)):
         moved = [pair for pair in run if not pair.stays]
         if moved and later:
-            yield Told(moved_told(both, moved, later), frozenset().union(*(pair.frames for pair in moved)))
+            yield Told(moved_told(both, moved, later), frozenset[int]().union(*(pair.frames for pair in moved)))
             continue
         for pair in moved:
             yield Told(start_told(both, pair), pair.frames)
@@ -66,8 +66,8 @@ def start_told(both: Aligned, pair: Pair) -> str:
     """How a text starts otherwise whose start is not on one of the sheets."""
     text, number = quoted(pair.after), both.number_after(pair.after.first)
     if pair.after.before:
-        return f"{text} has begun before {number} now, and its start is not there"
-    return f"{text} starts on {number} now, before its start was not there"
+        return f"{text} is on {number} without its start now"
+    return f"{text} starts on {number} now, before it was there without its start"
 
 
 def spellings(both: Aligned, pairs: Sequence[Pair]) -> Iterator[Told]:
@@ -107,3 +107,18 @@ def quoted(*cells: Cell) -> str:
     if len(cells) == 1:
         return f"“{cells[0].text}”"
     return f"“{cells[0].text}” to “{cells[-1].text}” ({len(cells)})"
+
+
+def changed_on(both: Aligned, what: str, frames: Sequence[int], explained: frozenset[int]) -> Iterator[Told]:
+    """The frames on which something has changed, but for those of which another sentence tells."""
+    rest = [frame for frame in frames if frame not in explained]
+    if rest:
+        ends = ((both.number_after(run.start), both.number_after(run.stop - 1)) for run in runs_of(rest))
+        numbers = listed(first if first == last else f"{first} to {last}" for first, last in ends)
+        yield Told(f"{what} changed on {numbers}", frozenset(rest))
+
+
+def listed(parts: Iterable[object]) -> str:
+    """`31, 33 and 40`."""
+    *some, last = map(str, parts)
+    return f"{', '.join(some)} and {last}" if some else last

@@ -94,7 +94,7 @@ def list_cuts(*, production: Path | None, as_json: bool) -> None:
     with open_production(production) as book:
         found = all_cuts(book)
     if as_json:
-        print_json([asdict(one) for one in found])
+        print_json({"cuts": [asdict(one) for one in found]})
         return
     columns = ("cut", "what", "by", "added")
     print_columns(columns, ((str(one.number), one.what, one.author, one.added) for one in found), right=("cut",))

@@ -23,7 +23,7 @@ def issued(*, shot: str | None, replaced: bool, production: Path | None, as_json
     with open_production(production) as book:
         found = issued_sheets(book, shot, replaced=replaced)
     if as_json:
-        print_json([plain_issue(one) for one in found])
+        print_json({"issues": [plain_issue(one) for one in found]})
         return
     if not found:
         click.echo("No sheet has been issued yet: `trackread issue SHOT --unit NAME`.")

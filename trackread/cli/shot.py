@@ -151,7 +151,7 @@ def list_shots(*, scene: str | None, production: Path | None, as_json: bool) -> 
     with open_production(production) as book:
         found = shot_list(book, scene)
     if as_json:
-        print_json([asdict(one) for one in found])
+        print_json({"shots": [asdict(one) for one in found]})
         return
     columns = ("shot", "scene", "frames", "lines", "issue", "unit", "shot so far", "to look at")
     rows = (

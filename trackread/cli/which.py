@@ -35,7 +35,7 @@ def which(*, code: str, to: Path | None, production: Path | None, as_json: bool)
         if to is not None:
             write_all({to: pdf_as_issued(book, found[0].issue)})
     if as_json:
-        print_json([plain_which(one) for one in found])
+        print_json({"sheets": [plain_which(one) for one in found]})
         return
     for one in found:
         for text in which_texts(one):

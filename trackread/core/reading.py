@@ -8,13 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from trackread import __version__
 from trackread.core.performance import MANNERS, Departure, Event, Phrase, Reason, Tone
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
 
-ENGINE = f"trackread {__version__}"  # what a reading is made by: another version may hear otherwise
+# What a reading is made by: the version in which anything of trackread/reading last changed what is heard. A new one wants
+# all takes read again, so it is not raised for anything else.
+ENGINE = "trackread 0.3.0"
 Stress = int  # 0 weak, 1 half, 2 strong, as heard in this take
 
 

@@ -80,16 +80,24 @@ def voice_rows(voice: Voice, length: int) -> list[VoiceRow]:
 
 
 def held(cells: Iterable[Cell], length: int) -> list[Held | None]:
-    """What is held on each frame; texts that start on one frame are joined, and give way where another starts."""
-    by_first: dict[int, list[Cell]] = {}
-    for cell in sorted(cells, key=lambda cell: cell.first):
-        by_first.setdefault(cell.first, []).append(cell)
-    found: list[Held | None] = [None] * length
-    for (first, some), after in zip(by_first.items(), [*list(by_first)[1:], length], strict=False):
-        text = JOINT.join(cell.text for cell in some)
-        for frame in range(first, min(max(cell.stop for cell in some), after)):
-            found[frame] = Held(text, starts=frame == first and not all(cell.before for cell in some))
-    return found
+    """What is held on each frame: what began last, texts that began at once joined; what it covers goes on after it."""
+    standing: list[list[Cell]] = [[] for _ in range(length)]
+    for cell in sorted(cells, key=begun):
+        for there in standing[cell.first : cell.stop]:
+            if there and begun(there[0]) != begun(cell):
+                there.clear()
+            there.append(cell)
+    return [held_on(frame, there) if there else None for frame, there in enumerate(standing)]
+
+
+def begun(cell: Cell) -> tuple[int, bool]:
+    """When a text began; one that began before the first frame that is seen of it, before those that start there."""
+    return cell.first, not cell.before
+
+
+def held_on(frame: int, cells: list[Cell]) -> Held:
+    starts = any(cell.first == frame and not cell.before for cell in cells)
+    return Held(JOINT.join(cell.text for cell in cells), starts)
 
 
 def beats_on(beats: Iterable[Beat], length: int) -> list[Beat | None]:

@@ -144,8 +144,9 @@ def match_all(cut: Cut, recordings: Recordings) -> tuple[Cut, list[Remark]]:
 def without_doubles(cut: Cut, book: Book) -> Cut:
     """The cut without lines placed by hand of which the lists play a take in the same shot; remarks tell of them."""
     by_line: defaultdict[str, list[Take]] = defaultdict(list)
-    for take in takes(book):
-        by_line[take.line or ""].append(take)
+    for take in takes(book, kind=StretchKind.TAKE):
+        if take.line:
+            by_line[take.line].append(take)
     sounds = {session.id: session.sound.digest for session in sessions(book)}
     gone: dict[int, Remark] = {}
     for shot, pieces in pieces_by_shot(cut).items():

@@ -16,9 +16,9 @@ from trackread.core.plain_sheet import sheet_to_plain
 from trackread.core.sheet import Heading, Sheet
 from trackread.errors import TrackreadError
 from trackread.workflow.codes import code_of
+from trackread.workflow.failure import Failure
 from trackread.workflow.issued_sheet import issued_sheet
 from trackread.workflow.printing import Form, form_for, pages_with_changes, printed
-from trackread.workflow.session_tasks import Failure
 from trackread.workflow.shot_plan import ShotPlan
 from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
 

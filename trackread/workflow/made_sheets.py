@@ -12,9 +12,12 @@ AT_ONCE = 50
 
 
 def made_sheets(book: Book, plans: Sequence[ShotPlan], wish: SheetWish) -> Iterator[tuple[ShotPlan, Sheet]]:
-    """Each plan with its sheet, in the order given. Raises ReadingError or BookError where a reading is damaged."""
+    """Each plan with its sheet, without level and pitch, in the order given.
+
+    Raises ReadingError or BookError where a reading is damaged.
+    """
     for first in range(0, len(plans), AT_ONCE):
         some = plans[first : first + AT_ONCE]
         bodies = readings_with(book, reading_ids(some))
         for plan in some:
-            yield plan, sheet_of_shot(plan, bodies, wish)
+            yield plan, sheet_of_shot(plan, bodies, wish, with_sound=False)

@@ -20,6 +20,7 @@ from trackread.reading.lexicon import Lexicon, read_pronunciations
 from trackread.reading.long_recordings import open_recording
 from trackread.reading.take import Reader
 from trackread.sessions.stretches import Part
+from trackread.workflow.failure import Failure
 from trackread.workflow.finding_takes import Searcher, Wanted
 
 # Engines are not for two threads at once, and a cluster's worker may have several.
@@ -63,13 +64,6 @@ class ToRead:
     words: Words
     rate: FrameRate
     pins: tuple[Pin, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Failure:
-    """Why a task could not be done, in the user's words."""
-
-    reason: str
 
 
 def listen(task: ToHear) -> tuple[Stretch, ...] | Failure:

@@ -19,9 +19,10 @@ from trackread.reading.long_recordings import ROWS, LongRecording, levels, open_
 from trackread.sessions.pieces import piece_edges
 from trackread.sessions.recorder import recorder_notes
 from trackread.workflow.cast import cast_of
+from trackread.workflow.failure import Failure
 from trackread.workflow.finding_takes import Wanted
 from trackread.workflow.reading_state import ReadingState, reading_states
-from trackread.workflow.session_tasks import Failure, Place, ToHear, ToRead, Words, listen, read
+from trackread.workflow.session_tasks import Place, ToHear, ToRead, Words, listen, read
 from trackread.workflow.take_readings import key_of, pins_for, pronunciations_digest, pronunciations_of
 from trackread.workflow.workers import Workers
 

@@ -45,11 +45,23 @@ class Speech:
     own_rate: float | None = None
 
 
-def voice_of(speeches: Sequence[Speech], terms: Terms, window: range, *, character: str, extension: str = "") -> Voice:
-    """All that is heard of one voice within a window of frames, from one reading or from several."""
+def voice_of(
+    speeches: Sequence[Speech],
+    terms: Terms,
+    window: range,
+    *,
+    character: str,
+    extension: str = "",
+    with_sound: bool = True,
+) -> Voice:
+    """All that is heard of one voice within a window of frames, from one reading or from several.
+
+    Level and pitch are only drawn, and take half of the time: what is not printed can be without them.
+    """
     length = Frame(len(window))
     saids = [one.said for one in speeches]
     words = [word_cells(said) for said in saids]
+    drawn = saids if with_sound else []
 
     def through(spans_of: Callable[[int, Speech], Sequence[Span]]) -> tuple[Span, ...]:
         """The spans of all readings as far as they are heard, on the window's own frames."""
@@ -63,8 +75,8 @@ def voice_of(speeches: Sequence[Speech], terms: Terms, window: range, *, charact
         words=said_words,
         sounds=through(lambda _, one: sound_cells(one.said, terms)),
         beats=through(lambda _, one: beats(one.said)),
-        level=loudest(level_points(said, window) for said in saids),
-        pitch=last_heard(pitch_points(said, window) for said in saids),
+        level=loudest(level_points(said, window) for said in drawn),
+        pitch=last_heard(pitch_points(said, window) for said in drawn),
         events=events,
         manners=through(lambda _, one: manner_cells(one.said)),
         pauses=pause_cells(said_words, events, length),

@@ -39,6 +39,8 @@ def seen_through(spans: Iterable[Span], window: range) -> list[Span]:
 
 
 def through(one: Span, window: range) -> Span:
+    if window.start <= one.first and one.stop <= window.stop:
+        return one
     first, stop = Frame(max(one.first, window.start)), Frame(min(one.stop, window.stop))
     before, beyond = first > one.first, stop < one.stop
     if isinstance(one, Cell):

@@ -43,12 +43,11 @@ def pitch_range(octaves: list[float]) -> tuple[float, float]:
 
 def points(track: Track, said: Said, window: range) -> list[float | None]:
     """The track's values at the middle of each of the POINTS parts of each frame of a window."""
-    middles = (
-        said.clock.sample(2 * (POINTS * frame + part) + 1, 2 * POINTS) if frame in said.heard else None
-        for frame in window
-        for part in range(POINTS)
-    )
-    return [None if middle is None else value_at(track, middle) for middle in middles]
+    found: list[float | None] = [None] * (POINTS * len(window))
+    first, stop = max(window.start, said.heard.start), min(window.stop, said.heard.stop)
+    for part in range(POINTS * first, POINTS * stop):
+        found[part - POINTS * window.start] = value_at(track, said.clock.sample(2 * part + 1, 2 * POINTS))
+    return found
 
 
 def loudest(levels: Iterable[tuple[float, ...]]) -> tuple[float, ...]:

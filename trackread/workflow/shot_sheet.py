@@ -29,13 +29,15 @@ class SheetWish:
     title: str
 
 
-def sheet_of_shot(plan: ShotPlan, bodies: Bodies, wish: SheetWish, heading: Heading | None = None) -> Sheet:
+def sheet_of_shot(
+    plan: ShotPlan, bodies: Bodies, wish: SheetWish, heading: Heading | None = None, *, with_sound: bool = True
+) -> Sheet:
     """The sheet of a shot; `bodies` are the readings of its takes. `heading` may say the issue, unit, date and code.
 
-    Raises ReadingError if one of the readings is damaged.
+    What is not printed can be without level and pitch, which are only drawn. Raises ReadingError if one of the readings is damaged.
     """
     shot, readings = plan.shot, readings_of(plan, bodies)
-    voices = tuple(voices_of(plan, readings, wish.terms))
+    voices = tuple(voices_of(plan, readings, wish.terms, with_sound=with_sound))
     return Sheet(
         heading=heading_of(plan, readings, wish, heading or Heading()),
         rate=wish.terms.rate,
@@ -59,7 +61,7 @@ def readings_of(plan: ShotPlan, bodies: Bodies) -> dict[str, Reading]:
     return found
 
 
-def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms) -> Iterator[Voice]:
+def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms, *, with_sound: bool) -> Iterator[Voice]:
     """A voice for each character who is heard, all its takes in one."""
     for character, group in groupby(plan.heard, key=attrgetter("character")):
         takes = sorted(group, key=placed_at)
@@ -68,7 +70,7 @@ def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms) -> 
         ]
         extensions = {one.extension for one in takes}
         extension = extensions.pop() if len(extensions) == 1 else ""
-        yield voice_of(speeches, terms, plan.window, character=character, extension=extension)
+        yield voice_of(speeches, terms, plan.window, character=character, extension=extension, with_sound=with_sound)
 
 
 def placed_at(one: HeardTake) -> tuple[int, int]:

@@ -13,9 +13,9 @@ from trackread.core.production import Production
 from trackread.cutting.by_hand import find_shot
 from trackread.errors import CutError
 from trackread.workflow.drawing import Drawn, PaperWish, Wanted, draw, in_tasks
+from trackread.workflow.failure import Failure
 from trackread.workflow.material import Material
 from trackread.workflow.printing import terms_of
-from trackread.workflow.session_tasks import Failure
 from trackread.workflow.shot_plan import ShotPlan, plan_of
 from trackread.workflow.shot_sheet import SheetWish
 from trackread.workflow.workers import Workers

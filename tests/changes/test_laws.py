@@ -5,11 +5,12 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.changes.makers import changed_sheets, sheets, trimmed
+from tests.changes.makers import a_sheet, changed_sheets, columns, sheets, trimmed
 from trackread.changes.aligned import Aligned
 from trackread.changes.sheets import compare_sheets
 from trackread.changes.voices import voice_sentences
-from trackread.core.rows import VoiceRow, rows_of
+from trackread.changes.words import changes_in
+from trackread.core.rows import VoiceRow, held, rows_of
 
 PARTS = ("word", "sound", "stress", "tone", "main", "event", "manner", "departure")
 
@@ -73,7 +74,7 @@ def test_no_frame_differs_before_the_first_one_that_is_told(sheets):
 def test_every_row_on_which_a_voice_differs_is_told_of_and_no_voice_is_told_of_that_does_not_differ(sheets):
     before, after, lost = sheets
     told = compare_sheets(before, after, lost).told
-    ours, theirs = ({name: rows for name, rows in by_voice(sheet)} for sheet in (before, after))
+    ours, theirs = (dict(by_voice(sheet)) for sheet in (before, after))
 
     for name in {*ours, *theirs}:
         was, now = (rows.get(name, [VoiceRow(name)] * 99) for rows in (ours, theirs))
@@ -121,6 +122,18 @@ def alone(row, part):
     """A row with one part of it; a turn and a main mark stand on a syllable."""
     kept = ("stress", part) if part in ("tone", "main") else (part,)
     return VoiceRow(row.character, **{name: getattr(row, name) for name in kept})
+
+
+@given(st.data(), st.integers(1, 25), st.integers(-5, 20), st.integers(1, 25))
+def test_the_sentences_of_a_column_cover_every_frame_of_it_that_differs(data, length, lost, now):
+    lost = min(lost, length - 1)
+    both = Aligned(a_sheet(length=length), a_sheet(length=now), lost)
+    texts = ("no", "No!", "Mind", "step")
+    before, after = (held(data.draw(columns(texts, size)), size) for size in (length, now))
+    covered = set().union(*(one.frames for one in changes_in(both, "BRACK", before, after)[1]))
+
+    differing = {frame for frame in both.kept_now if before[both.was(frame)] != after[frame]}
+    assert differing <= covered
 
 
 @given(sheets(), st.integers(1, 9))
