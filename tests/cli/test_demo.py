@@ -1,40 +1,117 @@
 """`trackread demo`, with a reading made by hand."""
 
+import shlex
 from pathlib import Path
 
 import pytest
+from click import Context, Group
 
 from tests.makers import ReaderByHand
-from trackread.cli.main import main
+from trackread.cli.main import commands, main
 from trackread.core.reading import Match
-from trackread.workflow.demo import demo_takes
+from trackread.workflow.demo_film import FOLDER
 
 
-def told_by_demo(folder, capsys, **changes):
+def told_by(capsys, *arguments, **changes):
     with pytest.raises(SystemExit) as left:
-        main(["demo", str(folder)], reader=lambda _: ReaderByHand(**changes))
+        main(list(map(str, arguments)), reader=lambda _: ReaderByHand(**changes))
     assert left.value.code == 0
     return capsys.readouterr().out.splitlines()
 
 
-def test_the_demo_tells_each_line_and_the_sheet_to_open_first(tmp_path, capsys):
-    told = told_by_demo(tmp_path / "tram", capsys)
-
-    assert told[0].split() == ["character", "line", "frames", "match"]
-    assert all(any(line.startswith(take.character) for line in told) for take in demo_takes())
-    # 91320 samples at 24 kHz are 91.3 frames.
-    assert told[1].split()[-2:] == ["92", "0.93"]
-    assert Path(told[-1]) == tmp_path / "tram" / "01-brack-hold-tight.pdf"
-    assert Path(told[-1]).is_file()
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    """A folder in which the demo was run."""
+    folder = tmp_path_factory.mktemp("cli") / "tram"
+    with pytest.raises(SystemExit):
+        main(["demo", str(folder)], reader=lambda _: ReaderByHand())
+    return folder
 
 
-def test_a_take_that_does_not_say_its_line_is_told_in_the_table(tmp_path, capsys):
-    told = told_by_demo(tmp_path, capsys, match=Match(0.3, says_line=False))
+def commands_in(told):
+    """The commands that are told, each as its words."""
+    text = "\n".join(told).replace(" \\\n   ", "")
+    rows = [line.removeprefix("  trackread ") for line in text.splitlines() if line.startswith("  trackread ")]
+    return [[word for word in shlex.split(row) if word != "…"] for row in rows]
 
-    assert told[1].split()[-2:] == ["0.30", "no"]
+
+def context_of(words):
+    """What a command makes of its words; refuses what it does not know."""
+    command, context = commands, None
+    while isinstance(command, Group):
+        name, *words = words
+        context = Context(command, parent=context, info_name=name)
+        command = command.get_command(context, name)
+    return command.make_context(command.name, list(words), parent=context)
 
 
-def test_the_pronunciations_of_the_scene_are_used(tmp_path):
+def test_the_demo_fits_a_screen_and_ends_with_the_sheet_to_open_first(made, capsys):
+    told = told_by(capsys, "demo", made)
+
+    assert told[0] == f"14 takes read; {made} has a sheet, a TextGrid and a reading of each."
+    assert len(told) <= 50
+    assert Path(told[-1]) == made / "issued" / "040-issue-1.pdf"
+    assert Path(told[-1]).read_bytes().startswith(b"%PDF")
+
+
+def test_every_command_that_is_told_is_one_that_can_be_typed(made, capsys):
+    typed = commands_in(told_by(capsys, "demo", made))
+
+    assert [words[0] for words in typed] == [
+        *("read", "new", "script", "session", "cut", "shot", "issue", "shot", "cut", "changes"),
+    ]
+    for words in typed:
+        context_of(words).close()
+
+
+def test_lines_of_commands_are_no_wider_than_a_terminal(made, capsys):
+    told = [line for line in told_by(capsys, "demo", made) if line.startswith(("  trackread", "    --"))]
+
+    assert len(told) >= 10
+    assert max(map(len, told)) <= 80
+
+
+def test_the_demo_tells_what_changes_tells(made, capsys):
+    told = told_by(capsys, "demo", made)
+    changes = told_by(capsys, "changes", "--production", made / FOLDER)
+    start = told.index("  trackread changes") + 2
+
+    assert len(changes) > 10
+    assert told[start : start + len(changes)] == changes
+
+
+def test_the_demo_tells_the_same_however_often_it_is_run(made, capsys):
+    assert told_by(capsys, "demo", made) == told_by(capsys, "demo", made)
+
+
+def test_a_production_of_somebodys_own_in_its_place_is_told_and_left(tmp_path, capsys):
+    place = tmp_path / FOLDER
+    told_by(capsys, "new", place, "--title", "Mind the Step", "--rate", "29.97df")
+    told = told_by(capsys, "demo", tmp_path)
+
+    assert "  trackread new production --title 'Mind the Step' --rate 29.97df …" in told
+    assert [words[0] for words in commands_in(told)] == ["read", "new", "changes"]
+    assert "0 sheets out: 0 current, 0 stale." in told
+
+
+def test_a_file_in_the_place_of_the_production_is_told_before_anything_is_read(tmp_path, capsys):
+    (tmp_path / FOLDER).write_text("no folder")
+    reader = ReaderByHand()
+
+    with pytest.raises(SystemExit) as left:
+        main(["demo", str(tmp_path)], reader=lambda _: reader)
+    assert left.value.code == 1
+    assert capsys.readouterr().err.startswith("trackread: ")
+    assert reader.lines == []
+
+
+def test_takes_that_do_not_say_their_lines_are_told(made, capsys):
+    told = told_by(capsys, "demo", made, match=Match(0.3, says_line=False))
+
+    assert "Not as the line has it: 01-brack-hold-tight, 02-brack-route-42, " in told[0]
+
+
+def test_the_pronunciations_of_the_scene_are_used(made):
     asked = []
 
     def reader(pronunciations):
@@ -42,5 +119,5 @@ def test_the_pronunciations_of_the_scene_are_used(tmp_path):
         return ReaderByHand()
 
     with pytest.raises(SystemExit):
-        main(["demo", str(tmp_path)], reader=reader)
+        main(["demo", str(made)], reader=reader)
     assert asked == ["pronunciations.txt"]

@@ -54,7 +54,7 @@ def demo(reader: OpenReader, *, folder: Path) -> None:
     for sentence, command in (*takes_steps(told, folder), *film_steps(shown)):
         for text in (sentence, *typed_in(command)):
             click.echo(printable(text))
-    for text in ("", *stale_texts(shown.stale, MOST), "", *where_texts(shown, folder)):
+    for text in ("", *stale_texts(shown.stale, MOST), "", *where_texts(shown)):
         click.echo(printable(text))
 
 
@@ -120,9 +120,10 @@ def telling_words(shot: FilmShot) -> tuple[str, ...]:
 
 def typed_in(words: Sequence[str]) -> tuple[str, ...]:
     """A command as it is typed, in lines of a terminal's width; an option stays on the line of its value."""
-    lines = ["  trackread"]
-    for part in parts_of(words):
-        if len(lines[-1]) + len(part) > WIDE - len("  \\"):
+    lines, parts = ["  trackread"], list(parts_of(words))
+    for number, part in enumerate(parts, 1):
+        goes_on = "" if number == len(parts) else " \\"
+        if len(f"{lines[-1]} {part}{goes_on}") > WIDE:
             lines[-1] += " \\"
             lines.append("   ")
         lines[-1] += f" {part}"
@@ -136,8 +137,9 @@ def parts_of(words: Sequence[str]) -> Iterator[str]:
         yield f"{word} {next(rest)}" if word.startswith("--") else word
 
 
-def where_texts(shown: Shown, folder: Path) -> Iterator[str]:
+def where_texts(shown: Shown) -> Iterator[str]:
     """Where everything is, the sheet to open first last."""
+    yield f"All of it was made from {shown.made_from}."
     yield f"The production is in {shown.folder}: go there, and try `trackread status` and `trackread shot list`."
     if shown.first:
         yield f"The issued sheets are in {shown.files[shown.first.id].parent}. Open this one first:"

@@ -1,7 +1,7 @@
 """The demo's production: its takes put into shots, its sheets issued, and what a later cut does to them.
 
-It is made beside its place and moved there once it is whole, so there is never half of one; one that is there already is
-left as it is. What is shown is asked of its book, so it is the same however often the demo is run.
+It is made beside its place and moved there once it is whole, so there is never half of one; one that is there already
+is left as it is. What is shown is asked of its book, so it is the same however often the demo is run.
 """
 
 import os
@@ -78,13 +78,15 @@ class Film:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """What the demo's production is, as its book has it; `rate` as people write it.
+    """What the demo's production is, as its book has it; its files came from the folder `made_from`.
 
-    `tally` is of all lines and takes, `shots` are those of the demo of which something is told, `done` says how many
-    frames are told to be shot. `files` are those of the issues, by their ids; `first` is the issue to look at first.
+    `rate` is as people write it, `tally` of all lines and takes. `shots` are those of the demo of which something is
+    told, `done` says how many frames are told to be shot. `files` are those of the issues, by their ids; `first` is the
+    issue to look at first, None where there is none.
     """
 
     folder: Path
+    made_from: Path
     production: Production
     rate: str
     drafts: tuple[DraftNote, ...]
@@ -206,13 +208,8 @@ def keep_take(book: Book, told: Told, line: str) -> None:
         notes=noted.notes,
         author=AUTHOR,
     )
-    guess = Guess(line, 1.0, Wholeness.WHOLE)
-    save_piece(
-        book,
-        session.id,
-        (0, sound.length),
-        [Stretch(Sample(0), sound.length, StretchKind.TAKE, (guess,))],
-    )
+    stretch = Stretch(Sample(0), sound.length, StretchKind.TAKE, (Guess(line, 1.0, Wholeness.WHOLE),))
+    save_piece(book, session.id, (0, sound.length), [stretch])
     number_takes(book, session.id)
     (take,) = takes(book, session=session.id)
     key = key_of(take, session, told.take.line, pronunciations=pronunciations_digest(book.folder))
@@ -242,6 +239,7 @@ def shown(book: Book, film: Film, out: Sequence[SheetOut], files: Mapping[int, P
     notes, state = shot_notes(book), status(book, By.SCENE)
     return Shown(
         folder=book.folder,
+        made_from=demo_folder(),
         production=book.production,
         rate=rate_name(book.production.rate),
         drafts=drafts(book),
