@@ -67,6 +67,7 @@ def test_what_wants_doing_is_told_in_order_with_its_command(tram_json):
         "choose takes of 2 lines that have no circled one: `trackread circle`",
         "record 3 lines of which no whole take is there",
         "record 1 line that only a stand-in has said",
+        "put the lines in shots: `trackread cut add` with the editor's lists, or `trackread shot add`",
     ]
 
 
@@ -95,4 +96,4 @@ def test_takes_of_lines_that_are_gone_are_told(tram, tram_json, tmp_path):
     file.write_text('scene,character,line\n7,TUM,"Don\'t look at me. I am only a hat."\n', encoding="utf-8")
     tram("script", "add", file)
 
-    assert "look at 4 takes of lines that are gone" in tram_json("status")["next"][-1]
+    assert "look at 4 takes of lines that are gone" in tram_json("status")["next"][-2]

@@ -9,14 +9,12 @@ from rich.table import Table
 from rich.text import Text
 
 from trackread.core.reading import Reading
-from trackread.core.timebase import frames_covering
 from trackread.workflow.sheet_of_take import Terms
 from trackread.workflow.words_of_take import word_rows
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
-    from trackread.workflow.demo import Told
     from trackread.workflow.doubts import Place
 
 
@@ -47,20 +45,6 @@ def doubts_table(places: Iterable[Place]) -> Table:
         for place in places
     )
     return table_of(("reading", "frame", "word", "doubt", "why"), rows, right=("frame", "doubt"))
-
-
-def demo_table(told: Iterable[Told], terms: Terms) -> Table:
-    """The takes of the demo: who says what, how long it is, and how well it matches its line."""
-    rows = (
-        (
-            one.take.character,
-            one.take.line,
-            str(frames_covering(one.reading.sound.length, one.reading.sound.sample_rate, terms.rate)),
-            f"{one.reading.match.score:.2f}" + " no" * (not one.reading.match.says_line),
-        )
-        for one in told
-    )
-    return table_of(("character", "line", "frames", "match"), rows, right=("frames", "match"))
 
 
 def table_of(headings: Sequence[str], rows: Iterable[Sequence[str]], *, right: Sequence[str]) -> Table:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from trackread.book.book import Book
+from trackread.book.cuts import cut_number
 from trackread.book.drafts import current_script
 from trackread.book.takes import takes
 from trackread.core.script import ScriptLine
@@ -82,7 +83,8 @@ def status(book: Book, by: By) -> Status:
     cast = cast_of(book.production, [line.character for line in lines])
     total = tally("all", lines, found)
     sessions = session_statuses(book, every)
-    return Status(by, sections_of(lines, by, cast, found), total, sessions, next_steps(total, sessions, every, lines))
+    steps = next_steps(total, sessions, every, lines, has_cut=cut_number(book) > 0)
+    return Status(by, sections_of(lines, by, cast, found), total, sessions, steps)
 
 
 def found_in(book: Book, every: Sequence[Take], lines: Sequence[ScriptLine]) -> Found:

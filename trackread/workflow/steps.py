@@ -15,14 +15,19 @@ if TYPE_CHECKING:
 
 
 def next_steps(
-    total: Tally, sessions: Sequence[SessionStatus], every: Sequence[Take], lines: Sequence[ScriptLine]
+    total: Tally,
+    sessions: Sequence[SessionStatus],
+    every: Sequence[Take],
+    lines: Sequence[ScriptLine],
+    *,
+    has_cut: bool,
 ) -> tuple[str, ...]:
-    """What wants doing; nothing where each line has a circled take of its actor that has been read."""
+    """What wants doing; nothing where each line has a circled take of its actor that has been read, and is in a cut."""
     if not lines:
         return ("add the script: `trackread script add FILE`",)
     if not sessions:
         return ("add the first session: `trackread session add FILE`",)
-    return (*session_steps(total, sessions), *line_steps(total), *old_steps(every, lines))
+    return (*session_steps(total, sessions), *line_steps(total), *old_steps(every, lines), *cut_steps(has_cut=has_cut))
 
 
 def session_steps(total: Tally, sessions: Sequence[SessionStatus]) -> Iterator[str]:
@@ -52,3 +57,9 @@ def old_steps(every: Sequence[Take], lines: Sequence[ScriptLine]) -> Iterator[st
     if gone := sum(bool(take.line) and take.line not in current for take in every):
         its = counted(gone, "take")
         yield f"look at {its} of lines that are gone from the script: `trackread script changes`"
+
+
+def cut_steps(*, has_cut: bool) -> Iterator[str]:
+    """What comes after the takes."""
+    if not has_cut:
+        yield "put the lines in shots: `trackread cut add` with the editor's lists, or `trackread shot add`"
