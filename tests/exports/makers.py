@@ -42,7 +42,7 @@ def numbered_lines(rate, firsts):
 
 
 def texts(**limits):
-    """What people write and what programs take for something else; no lone surrogates and no NUL, which no book holds."""
+    """What people write and what programs take for something else; no lone surrogates, no NUL: no book holds them."""
     odd = st.sampled_from(
         ["=1+1", "+5", "-12.5", "@TUM", "'=", "1/2", "1e5", "#N/A", "a\r\nb", "\tx", " x  y ", "<&>", '"']
     )

@@ -12,7 +12,7 @@ from trackread.cli.main import main
 from trackread.workflow.adding_cut import ListWish, add_lists
 from trackread.workflow.issuing import IssueWish, give_out
 from trackread.workflow.material import gather
-from trackread.workflow.shots import Choice, chosen_plans
+from trackread.workflow.shots import Choice, chosen_briefs
 
 
 @pytest.fixture(scope="session")
@@ -73,8 +73,8 @@ def add_cut(film, tmp_path):
 def issue(book, *names, unit="7", day=date(2026, 11, 26), reason="first"):
     """Issues the sheets of these shots."""
     material = gather(book)
-    plans = chosen_plans(material, Choice(names, every=not names))
-    return list(give_out(book, material, plans, IssueWish(unit, reason, day), "ANN", None))
+    briefs = chosen_briefs(material, Choice(names, every=not names))
+    return list(give_out(book, material, briefs, IssueWish(unit, reason, day), "ANN", None))
 
 
 @pytest.fixture

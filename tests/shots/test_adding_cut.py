@@ -14,7 +14,7 @@ from trackread.workflow.adding_cut import ListWish, add_lists, check_fits
 from trackread.workflow.current_cut import all_cuts, current_cut, keep_cut
 from trackread.workflow.material import gather
 from trackread.workflow.placing import add_shot, place
-from trackread.workflow.shot_plan import plan_of
+from trackread.workflow.shot_brief import brief_of
 
 
 def heard(book):
@@ -23,7 +23,7 @@ def heard(book):
     return {
         shot.name: [
             (one.take.name, one.frames.start - shot.first, one.frames.stop - shot.first)
-            for one in plan_of(material, shot).heard
+            for one in brief_of(material, shot).heard
         ]
         for shot in material.cut.shots
     }
@@ -126,7 +126,7 @@ def test_a_cut_added_meanwhile_is_not_overwritten(film, add_cut):
     assert len(all_cuts(film)) == 2
 
 
-def test_what_a_list_plays_stays_whatever_it_is(film, add_cut):
+def test_what_a_list_plays_stays_whatever_it_is(add_cut):
     """Talk that the list plays is no take of any line, and takes nothing away with it."""
     add_cut()
     added = add_cut(pieces=((60, 0, 10), (10, 10, 20)))

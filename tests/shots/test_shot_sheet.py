@@ -8,14 +8,14 @@ from trackread.workflow.decisions import assign
 from trackread.workflow.made_sheets import made_sheets
 from trackread.workflow.material import gather
 from trackread.workflow.placing import add_shot, place
-from trackread.workflow.shots import Choice, chosen_plans, sheet_wish
+from trackread.workflow.shots import Choice, chosen_briefs, sheet_wish
 from trackread.workflow.telling import Telling, tell
 
 
 def sheets(book, *names):
     """The sheets of shots by their names, all of the film unless some are named."""
-    plans = chosen_plans(gather(book), Choice(names, every=not names))
-    return {plan.shot.name: sheet for plan, sheet in made_sheets(book, plans, sheet_wish(book.production))}
+    briefs = chosen_briefs(gather(book), Choice(names, every=not names))
+    return {brief.shot.name: sheet for brief, sheet in made_sheets(book, briefs, sheet_wish(book.production))}
 
 
 def words(sheet, number=0):

@@ -19,7 +19,7 @@ from trackread.workflow.exporting import NAMES, export
 from trackread.workflow.material import gather
 from trackread.workflow.placing import add_shot, place
 from trackread.workflow.shot_work import WorkWish, days_told, work_of
-from trackread.workflow.shots import Choice, chosen_plans
+from trackread.workflow.shots import Choice, chosen_briefs
 from trackread.workflow.telling import Telling, tell, tell_done
 
 ALL = Choice(every=True)
@@ -83,7 +83,7 @@ def test_shots_are_chosen_by_name_by_scene_or_all(film, add_cut):
     material = gather(film)
 
     def names(**choice):
-        return [plan.shot.name for plan in chosen_plans(material, Choice(**choice))]
+        return [brief.shot.name for brief in chosen_briefs(material, Choice(**choice))]
 
     assert names(every=True) == ["SH010", "SH020"]
     assert names(names=("sh020", "SH010/1", "SH020")) == ["SH010", "SH020"]
@@ -98,7 +98,7 @@ def test_a_rule_gives_the_scene_by_the_code(film, add_cut):
     add_cut((("12-010", 0, 0, 48),), ((10, 0, 20),))
     write_settings(film.folder, replace(a_production(), scene_code="^([0-9]+)-"))
     with Book.open(film.folder) as book:
-        assert [plan.scene for plan in chosen_plans(gather(book), ALL)] == ["12"]
+        assert [brief.scene for brief in chosen_briefs(gather(book), ALL)] == ["12"]
 
 
 @pytest.fixture
@@ -108,7 +108,7 @@ def exported(film, add_cut, tmp_path):
 
     def exported(form):
         material = gather(film)
-        export(film, material, chosen_plans(material, ALL), form, tmp_path / f"film.{form}")
+        export(film, material, chosen_briefs(material, ALL), form, tmp_path / f"film.{form}")
         return (tmp_path / f"film.{form}").read_bytes()
 
     return exported
@@ -148,7 +148,7 @@ def test_a_timeline_reads_back_in_the_reference_library(exported):
 def test_each_shot_has_a_textgrid(film, add_cut, tmp_path):
     add_cut()
     material = gather(film)
-    written = export(film, material, chosen_plans(material, ALL), "textgrid", tmp_path / "grids")
+    written = export(film, material, chosen_briefs(material, ALL), "textgrid", tmp_path / "grids")
 
     assert [path.name for path in written.files] == ["SH010.TextGrid", "SH020.TextGrid"]
     assert "BRACK words" in written.files[0].read_text()

@@ -5,13 +5,13 @@ from PIL import Image
 
 from trackread.errors import BookError, CutError, NotesError, SheetError
 from trackread.workflow.material import gather
-from trackread.workflow.shot_plan import plan_of
+from trackread.workflow.shot_brief import brief_of
 from trackread.workflow.telling import Telling, tell, tell_done
 
 
 def told(book, name="SH010"):
     material = gather(book)
-    return next(plan_of(material, shot).told for shot in material.cut.shots if shot.name == name)
+    return next(brief_of(material, shot).told for shot in material.cut.shots if shot.name == name)
 
 
 def test_what_is_told_last_counts_and_the_rest_stays(film, add_cut):

@@ -11,8 +11,8 @@ from trackread.core.session import Stretch, StretchKind
 from trackread.core.timebase import parse_rate
 from trackread.editing.places import cut_at
 from trackread.reading.long_recordings import open_recording
-from trackread.workflow.finding_takes import Wanted
 from trackread.workflow.failure import Failure
+from trackread.workflow.finding_takes import Wanted
 from trackread.workflow.session_tasks import Place, ToHear, ToRead, Words, listen, read
 
 NO_WORDS = Words(None, "")

@@ -23,7 +23,7 @@ from trackread.core.sheet import Heading
 from trackread.core.sound import Sound
 from trackread.core.timebase import Frame, Sample, frames_covering, parse_rate
 from trackread.workflow.sheet_of_take import Terms, sheet_of_take
-from trackread.workflow.shot_plan import HeardTake, ShotPlan, frames_of
+from trackread.workflow.shot_brief import HeardTake, ShotBrief, frames_of
 from trackread.workflow.shot_sheet import SheetWish, sheet_of_shot
 from trackread.workflow.shot_told import Told
 
@@ -74,7 +74,7 @@ def a_shot(first=0, length=200, code="SH010", **changes):
 
 
 def heard_in(shot, one, rate):
-    """What is heard of a take in a shot, as a plan has it; None if nothing is."""
+    """What is heard of a take in a shot, as a brief has it; None if nothing is."""
     if not is_heard_in(one.placement, shot):
         return None
     piece = piece_of(one.placement, shot)
@@ -88,9 +88,9 @@ def sheet_in(shot, saids, rate):
     """The sheet of a shot in which some takes are placed."""
     takes = [heard for one in saids if (heard := heard_in(shot, one, rate))]
     heard = tuple(sorted(takes, key=lambda one: (one.character, one.frames.start)))
-    plan = ShotPlan(shot, "1", heard, Told(), (), (), ())
+    brief = ShotBrief(shot, "1", heard, Told(), (), (), ())
     bodies = {one.take.place: reading_to_plain(one.reading, rate) for one in saids}
-    return sheet_of_shot(plan, bodies, SheetWish(Terms(rate), "The Late Tram"))
+    return sheet_of_shot(brief, bodies, SheetWish(Terms(rate), "The Late Tram"))
 
 
 def contents(sheet):
@@ -300,14 +300,29 @@ def test_at_twice_the_speed_words_start_at_half_the_frames_and_backwards_with_th
     ]
 
 
-def test_of_one_voice_that_is_placed_over_itself_what_began_last_stands_whatever_the_shots_are():
-    long = spoken(a_reading(("Mind", "M AY1 N D"), lengths=[1000, *[5000] * 4, 1000]), at=0, number=1)
-    short = spoken(mind_the_step(), at=10, number=2)
-    whole = contents_in(a_shot(length=40), [long, short], parse_rate("24"))
+def saying_from(frames, word, *, at, slipped=0, number):
+    """A take that says a word on its frames from `frames` on, for a second and a half."""
+    reading = a_reading((word, "M AY1 N D"), lengths=[frames * 1000, *[9000] * 4, 1000])
+    return spoken(reading, at=at, slipped=slipped, number=number, length=60)
 
-    for length in range(1, 40):
-        halves = a_shot(length=length), a_shot(length, 40 - length, "SH020")
-        rows = [row for half in halves for row in contents_in(half, [long, short], parse_rate("24"))]
+
+@pytest.mark.parametrize(
+    "overlapping",
+    [
+        # a word in the middle of a longer one, which goes on after it
+        (saying_from(1, "Mind", at=0, number=1), spoken(mind_the_step(), at=10, number=2)),
+        # of two words, that of the take that was placed first begins last
+        (saying_from(12, "Mind", at=0, number=1), saying_from(3, "wait", at=5, number=2)),
+        # two words that begin on one frame, the take that was placed first beginning last
+        (saying_from(2, "Mind", at=0, slipped=-10000, number=1), saying_from(7, "wait", at=5, number=2)),
+    ],
+)
+def test_of_one_voice_that_is_placed_over_itself_what_began_last_stands_whatever_the_shots_are(overlapping):
+    whole = contents_in(a_shot(length=60), overlapping, parse_rate("24"))
+
+    for length in range(1, 60):
+        halves = a_shot(length=length), a_shot(length, 60 - length, "SH020")
+        rows = [row for half in halves for row in contents_in(half, overlapping, parse_rate("24"))]
         assert rows == whole
 
 

@@ -28,13 +28,13 @@ def export(
     from trackread.workflow.exporting import export as export_shots
     from trackread.workflow.material import gather
     from trackread.workflow.production import open_production
-    from trackread.workflow.shots import chosen_plans
+    from trackread.workflow.shots import chosen_briefs
 
     name = (form or to.suffix.removeprefix(".")).lower()
     if name not in NAMES:
         raise click.UsageError(f"{name or to} is none of the forms {', '.join(NAMES)}: say one with --as")
     with open_production(production) as book:
         material = gather(book)
-        plans = chosen_plans(material, choice_of(shots, scene, every=every))
-        written = export_shots(book, material, plans, name, to)
+        briefs = chosen_briefs(material, choice_of(shots, scene, every=every))
+        written = export_shots(book, material, briefs, name, to)
     click.echo(f"{counted(written.shots, 'shot')}: {to}")

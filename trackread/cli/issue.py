@@ -51,23 +51,23 @@ def issue(
     from trackread.workflow.issuing import IssueWish, give_out
     from trackread.workflow.material import gather
     from trackread.workflow.production import open_production
-    from trackread.workflow.shots import chosen_plans, issue_files
+    from trackread.workflow.shots import chosen_briefs, issue_files
     from trackread.workflow.writing import make_folder, write_all
 
     make_folder(to)
     wish = IssueWish(unit, reason, day.date() if day else date.today())
     with open_production(production) as book:
         material = gather(book)
-        plans = chosen_plans(material, choice_of(shots, scene, every=every))
-        names = issue_files([plan.shot for plan in plans])
-        with workers_for(len(plans), processes) as workers, progress_bar("issuing sheets") as progress:
-            for count, one in enumerate(give_out(book, material, plans, wish, author, workers), 1):
+        briefs = chosen_briefs(material, choice_of(shots, scene, every=every))
+        names = issue_files([brief.shot for brief in briefs])
+        with workers_for(len(briefs), processes) as workers, progress_bar("issuing sheets") as progress:
+            for count, one in enumerate(give_out(book, material, briefs, wish, author, workers), 1):
                 content = one.changed if changed_pages and one.changed else one.pdf
                 file = to / names(one.issue)
                 write_all({file: content})
                 tell_given(one, file)
-                progress(count / len(plans))
-    tell_troubles([text for plan in plans for text in warned(plan.shot.name, plan.warnings, plan.remarks)])
+                progress(count / len(briefs))
+    tell_troubles([text for brief in briefs for text in warned(brief.shot.name, brief.warnings, brief.remarks)])
 
 
 def tell_given(one: Given, file: Path) -> None:

@@ -47,16 +47,16 @@ def sheet(
     from trackread.workflow.drawing import PaperWish
     from trackread.workflow.material import gather
     from trackread.workflow.production import open_production
-    from trackread.workflow.shots import chosen_plans, sheet_wish, write_sheets
+    from trackread.workflow.shots import chosen_briefs, sheet_wish, write_sheets
 
     with open_production(production) as book:
-        plans = chosen_plans(gather(book), choice_of(shots, scene, every=every))
+        briefs = chosen_briefs(gather(book), choice_of(shots, scene, every=every))
         settings = book.production
         wanted = PaperWish(paper or settings.paper, rows or settings.rows, settings.count)
-        with workers_for(len(plans), processes) as workers, progress_bar("printing sheets") as progress:
-            files = write_sheets(book, plans, to, sheet_wish(settings), wanted, workers=workers, progress=progress)
+        with workers_for(len(briefs), processes) as workers, progress_bar("printing sheets") as progress:
+            files = write_sheets(book, briefs, to, sheet_wish(settings), wanted, workers=workers, progress=progress)
     click.echo(f"{counted(len(files), 'sheet')}: {files[0] if len(files) == 1 else to}")
-    tell_troubles([text for plan in plans for text in warned(plan.shot.name, plan.warnings, plan.remarks)])
+    tell_troubles([text for brief in briefs for text in warned(brief.shot.name, brief.warnings, brief.remarks)])
 
 
 def workers_for(count: int, processes: int | None) -> AbstractContextManager[Workers | None]:

@@ -13,8 +13,8 @@ from trackread.core.phones import PAUSE, PHONES
 from trackread.core.sound import Sound
 from trackread.core.timebase import Sample
 
-# What a reading is made by: the version in which anything of trackread/reading last changed what is heard. A new one wants
-# all takes read again, so it is not raised for anything else.
+# What a reading is made by: the version in which anything of trackread/reading last changed what is heard. A new one
+# wants all takes read again, so it is not raised for anything else.
 ENGINE = "trackread 0.3.0"
 Stress = int  # 0 weak, 1 half, 2 strong, as heard in this take
 

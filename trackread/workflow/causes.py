@@ -8,7 +8,7 @@ from trackread.book.cuts import CutNote, cuts
 from trackread.book.drafts import DraftNote, drafts
 from trackread.book.issues import Issue
 from trackread.workflow.material import Material
-from trackread.workflow.shot_plan import HeardTake, ShotPlan
+from trackread.workflow.shot_brief import HeardTake, ShotBrief
 from trackread.workflow.shot_rests import Rests, rests_from_plain
 
 OF_CUT = "of_cut"  # beside what an issue rests on, the number of its cut
@@ -37,19 +37,19 @@ class History:
         if later:
             yield Cause(f"cut {later[-1].number} ({later[-1].what}) by {later[-1].author}", later[-1].added)
 
-    def causes(self, issue: Issue, plan: ShotPlan, now: Rests) -> Iterator[Cause]:
+    def causes(self, issue: Issue, brief: ShotBrief, now: Rests) -> Iterator[Cause]:
         """Everything that is another now than when an issue was made."""
         was = rests_from_plain(issue.rests_on)
         if was.cut != now.cut:
             yield from self.since_cut(issue)
-        for one in {each.take.name: each for each in plan.heard}.values():
+        for one in {each.take.name: each for each in brief.heard}.values():
             yield from self.take_causes(one, was.takes.get(one.take.name))
         if any(was.lines.get(line, digest) != digest for line, digest in now.lines.items()) and self.drafts:
             last = self.drafts[-1]
             yield Cause(f"draft {last.number} ({last.name}) by {last.author}", last.added)
         for kind in sorted({*was.notes, *now.notes}):
             if was.notes.get(kind) != now.notes.get(kind):
-                note = self.material.notes[plan.shot.name][kind]
+                note = self.material.notes[brief.shot.name][kind]
                 yield Cause(f"{kind} told by {note.author}", note.time)
         if was.wish != now.wish:
             yield Cause("the settings of the production, the scene, or who is in it", "")

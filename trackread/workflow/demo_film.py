@@ -39,7 +39,7 @@ from trackread.workflow.issuing import IssueWish, give_out
 from trackread.workflow.material import gather
 from trackread.workflow.sheet_of_take import Terms
 from trackread.workflow.shot_told import NoteKind
-from trackread.workflow.shots import Choice, chosen_plans, issue_files
+from trackread.workflow.shots import Choice, chosen_briefs, issue_files
 from trackread.workflow.stale import Stale, stale_sheets
 from trackread.workflow.status import By, Tally, status
 from trackread.workflow.take_readings import PRONUNCIATIONS, key_of, pronunciations_digest
@@ -221,8 +221,8 @@ def issue_all(book: Book, film: Film, day: date) -> None:
     material = gather(book)
     for unit in film.units:
         names = tuple(shot.code for shot in film.shots if shot.unit == unit)
-        plans = chosen_plans(material, Choice(names))
-        for _ in give_out(book, material, plans, IssueWish(unit, REASON, day), AUTHOR, None):
+        briefs = chosen_briefs(material, Choice(names))
+        for _ in give_out(book, material, briefs, IssueWish(unit, REASON, day), AUTHOR, None):
             pass
     # Printing keeps its own book open from task to task; this one is about to be moved.
     opened(book.folder.absolute()).close()

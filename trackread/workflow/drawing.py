@@ -1,4 +1,4 @@
-"""What is done in worker processes for shots: sheets made from plans, compared with those that are out, printed."""
+"""What is done in worker processes for shots: sheets made from briefs, compared with those that are out, printed."""
 
 import functools
 import hashlib
@@ -19,7 +19,7 @@ from trackread.workflow.codes import code_of
 from trackread.workflow.failure import Failure
 from trackread.workflow.issued_sheet import issued_sheet
 from trackread.workflow.printing import Form, form_for, pages_with_changes, printed
-from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
 
 AT_ONCE = 8  # sheets in one task: enough that fetching readings costs little, few enough that all workers have some
@@ -48,7 +48,7 @@ class Frozen:
 class Wanted:
     """A sheet that is to be made; `frozen` if it is to be issued."""
 
-    plan: ShotPlan
+    brief: ShotBrief
     frozen: Frozen | None = None
 
 
@@ -87,9 +87,9 @@ def draw(task: ToDraw) -> tuple[Drawn, ...] | Failure:
     try:
         book = opened(task.folder)
         form = form_for(task.wish.terms, task.paper.paper, task.paper.rows, task.paper.count)
-        bodies = readings_with(book, reading_ids([one.plan for one in task.wanted]))
+        bodies = readings_with(book, reading_ids([one.brief for one in task.wanted]))
         return tuple(
-            drawn(book, one, sheet_of_shot(one.plan, bodies, task.wish, heading_of(one)), form) for one in task.wanted
+            drawn(book, one, sheet_of_shot(one.brief, bodies, task.wish, heading_of(one)), form) for one in task.wanted
         )
     except TrackreadError as error:
         return Failure(str(error))
@@ -108,7 +108,7 @@ def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
     frozen = wanted.frozen
     if frozen is None:
         return Drawn(wanted, sheet, printed(sheet, form, board=picture))
-    change = change_since(book, frozen.former, wanted.plan, sheet) if frozen.former else None
+    change = change_since(book, frozen.former, wanted.brief, sheet) if frozen.former else None
     if change and not change.stale and frozen.former and frozen.former.unit == frozen.unit:
         return Drawn(wanted, sheet, b"", same=True)
     if change:
@@ -119,10 +119,10 @@ def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
     return Drawn(wanted, sheet, printed(sheet, form, board=picture), changed)
 
 
-def change_since(book: Book, former: Issue, plan: ShotPlan, sheet: Sheet) -> SheetChange:
+def change_since(book: Book, former: Issue, brief: ShotBrief, sheet: Sheet) -> SheetChange:
     """How a shot's sheet differs from an issue of it."""
     issued = issued_sheet(snapshot_of(book, former))
-    return compare_sheets(issued.sheet, sheet, issued.head_lost(plan.shot))
+    return compare_sheets(issued.sheet, sheet, issued.head_lost(brief.shot))
 
 
 def free_code(book: Book, sheet: Sheet) -> str:

@@ -17,7 +17,7 @@ from trackread.exports.textgrids import textgrid_of_shot
 from trackread.exports.workbook import workbook_of
 from trackread.workflow.made_sheets import made_sheets
 from trackread.workflow.material import Material
-from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shots import file_names, sheet_wish
 from trackread.workflow.writing import make_folder, write_all
 
@@ -43,24 +43,24 @@ class Written:
     shots: int
 
 
-def export(book: Book, material: Material, plans: Sequence[ShotPlan], form: str, to: Path) -> Written:
+def export(book: Book, material: Material, briefs: Sequence[ShotBrief], form: str, to: Path) -> Written:
     """Writes shots in a form, one of NAMES: to the file `to`, or for TextGrids to a file for each in the folder `to`.
 
     Raises OutputError, having written nothing, where that cannot be done.
     """
-    film = film_of(book, material.cut, plans)
+    film = film_of(book, material.cut, briefs)
     if form != EACH:
         write_all({to: FORMS[form](film)})
         return Written((to,), len(film.shots))
     make_folder(to)
-    names = file_names([plan.shot for plan in plans])
+    names = file_names([brief.shot for brief in briefs])
     contents = {(to / names[shot.name]).with_suffix(".TextGrid"): textgrid_of_shot(shot) for shot in film.shots}
     write_all(contents)
     return Written(tuple(contents), len(film.shots))
 
 
-def film_of(book: Book, cut: Cut, plans: Sequence[ShotPlan]) -> Film:
+def film_of(book: Book, cut: Cut, briefs: Sequence[ShotBrief]) -> Film:
     """Shots with their sheets."""
-    made = made_sheets(book, plans, sheet_wish(book.production))
-    shots = tuple(ExportedShot(plan.shot.name, plan.scene, plan.shot.first, sheet) for plan, sheet in made)
+    made = made_sheets(book, briefs, sheet_wish(book.production))
+    shots = tuple(ExportedShot(brief.shot.name, brief.scene, brief.shot.first, sheet) for brief, sheet in made)
     return Film(book.production.title, cut.rate, cut.start, shots)

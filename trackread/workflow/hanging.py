@@ -13,7 +13,7 @@ from trackread.book.takes import takes
 from trackread.core.session import Take
 from trackread.workflow.current_cut import current_cut
 from trackread.workflow.material import gather
-from trackread.workflow.shot_plan import plan_of
+from trackread.workflow.shot_brief import brief_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def shots_of_lines(book: Book) -> dict[str, tuple[str, ...]]:
     material = gather(book, numbered)
     found: defaultdict[str, dict[str, None]] = defaultdict(dict)
     for shot in material.cut.shots:
-        for one in plan_of(material, shot).heard:
+        for one in brief_of(material, shot).heard:
             found[one.line][shot.name] = None
     return {line: tuple(shots) for line, shots in found.items()}
 

@@ -11,7 +11,7 @@ from trackread.workflow.causes import OF_CUT
 from trackread.workflow.drawing import Drawn, Frozen, Wanted
 from trackread.workflow.issued_sheet import frozen_sheet
 from trackread.workflow.material import Material
-from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_rests import rests_from_plain, rests_on
 from trackread.workflow.shot_sheet import SheetWish
 from trackread.workflow.shots import drawn_sheets, paper_wish, sheet_wish
@@ -44,14 +44,14 @@ class Given:
 
 
 def give_out(
-    book: Book, material: Material, plans: Sequence[ShotPlan], wish: IssueWish, author: str, workers: Workers | None
+    book: Book, material: Material, briefs: Sequence[ShotBrief], wish: IssueWish, author: str, workers: Workers | None
 ) -> Iterator[Given]:
     """Issues the sheets of some shots, and gives each as it is kept; one that has not changed is given as it was.
 
     Raises BookError where a shot was never issued and no unit is said, and ClashError.
     """
     sheets = sheet_wish(book.production)
-    wanted, same = sorted_out(plans, wish, sheets, {issue.shot: issue for issue in issues(book, current=True)})
+    wanted, same = sorted_out(briefs, wish, sheets, {issue.shot: issue for issue in issues(book, current=True)})
     yield from (as_it_was(book, issue) for issue in same)
     waiting: list[Drawn] = []
     for one in drawn_sheets(book, wanted, sheets, paper_wish(book.production), workers):
@@ -72,21 +72,21 @@ def as_it_was(book: Book, issue: Issue) -> Given:
 
 
 def sorted_out(
-    plans: Sequence[ShotPlan], wish: IssueWish, sheets: SheetWish, former: Mapping[str, Issue]
+    briefs: Sequence[ShotBrief], wish: IssueWish, sheets: SheetWish, former: Mapping[str, Issue]
 ) -> tuple[list[Wanted], list[Issue]]:
     """The shots that may want a new issue, and the issues that are out of those that rest on what they did."""
     unit = typed(wish.unit, "the unit") if wish.unit else ""
-    homeless = [plan.shot.name for plan in plans if not unit and plan.shot.name not in former]
+    homeless = [brief.shot.name for brief in briefs if not unit and brief.shot.name not in former]
     if homeless:
         raise BookError(f"{', '.join(homeless)}: never issued before: say for which unit, with --unit")
     wanted, same = [], []
-    for plan in plans:
-        last = former.get(plan.shot.name)
-        if last and unit in ("", last.unit) and rests_from_plain(last.rests_on) == rests_on(plan, sheets):
+    for brief in briefs:
+        last = former.get(brief.shot.name)
+        if last and unit in ("", last.unit) and rests_from_plain(last.rests_on) == rests_on(brief, sheets):
             same.append(last)
         else:
             number, its_unit = (last.number + 1, unit or last.unit) if last else (1, unit)
-            wanted.append(Wanted(plan, Frozen(number, its_unit, wish.day.isoformat(), last)))
+            wanted.append(Wanted(brief, Frozen(number, its_unit, wish.day.isoformat(), last)))
     return wanted, same
 
 
@@ -99,18 +99,18 @@ def kept(book: Book, new: Sequence[NewIssue], drawn: Sequence[Drawn], author: st
 
 def new_issue(one: Drawn, cut: int, wish: IssueWish, sheets: SheetWish) -> NewIssue:
     """What the book keeps of a sheet that was drawn as an issue."""
-    frozen, plan = one.wanted.frozen, one.wanted.plan
+    frozen, brief = one.wanted.frozen, one.wanted.brief
     if frozen is None:
-        raise ValueError(f"{plan.shot.name} was not drawn as an issue")
+        raise ValueError(f"{brief.shot.name} was not drawn as an issue")
     return NewIssue(
-        shot=plan.shot.name,
+        shot=brief.shot.name,
         number=frozen.number,
         code=one.sheet.heading.code,
         unit=frozen.unit,
         reason=wish.reason,
         date=frozen.date,
-        rests_on={**rests_on(plan, sheets).plain(), OF_CUT: cut},
-        snapshot=frozen_sheet(one.sheet, plan.shot, cut),
+        rests_on={**rests_on(brief, sheets).plain(), OF_CUT: cut},
+        snapshot=frozen_sheet(one.sheet, brief.shot, cut),
         pdf=one.pdf,
     )
 

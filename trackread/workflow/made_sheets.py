@@ -5,19 +5,19 @@ from collections.abc import Iterator, Sequence
 from trackread.book.book import Book
 from trackread.book.readings import readings_with
 from trackread.core.sheet import Sheet
-from trackread.workflow.shot_plan import ShotPlan
+from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
 
 AT_ONCE = 50
 
 
-def made_sheets(book: Book, plans: Sequence[ShotPlan], wish: SheetWish) -> Iterator[tuple[ShotPlan, Sheet]]:
-    """Each plan with its sheet, without level and pitch, in the order given.
+def made_sheets(book: Book, briefs: Sequence[ShotBrief], wish: SheetWish) -> Iterator[tuple[ShotBrief, Sheet]]:
+    """Each brief with its sheet, without level and pitch, in the order given.
 
     Raises ReadingError or BookError where a reading is damaged.
     """
-    for first in range(0, len(plans), AT_ONCE):
-        some = plans[first : first + AT_ONCE]
+    for first in range(0, len(briefs), AT_ONCE):
+        some = briefs[first : first + AT_ONCE]
         bodies = readings_with(book, reading_ids(some))
-        for plan in some:
-            yield plan, sheet_of_shot(plan, bodies, wish, with_sound=False)
+        for brief in some:
+            yield brief, sheet_of_shot(brief, bodies, wish, with_sound=False)

@@ -6,7 +6,7 @@ from trackread.book.book import Book
 from trackread.book.issues import issues
 from trackread.core.timebase import Frame
 from trackread.workflow.material import gather
-from trackread.workflow.shots import Choice, chosen_plans
+from trackread.workflow.shots import Choice, chosen_briefs
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,21 +31,21 @@ class ListedShot:
 
 def shot_list(book: Book, scene: str | None) -> tuple[ListedShot, ...]:
     """The shots of the current cut, or of a scene. Raises CutError if there is none."""
-    plans = chosen_plans(gather(book), Choice(scene=scene, every=scene is None))
+    briefs = chosen_briefs(gather(book), Choice(scene=scene, every=scene is None))
     out = {issue.shot: issue for issue in issues(book, current=True)}
     return tuple(
         ListedShot(
-            name=plan.shot.name,
-            scene=plan.scene,
-            first=plan.shot.first,
-            frames=plan.shot.seen,
-            lines=tuple(dict.fromkeys(one.line for one in plan.heard)),
-            takes=tuple(dict.fromkeys(one.take.name for one in plan.heard)),
-            issue=out[plan.shot.name].number if plan.shot.name in out else None,
-            unit=out[plan.shot.name].unit if plan.shot.name in out else "",
-            done=None if plan.told.done is None else min(max(plan.told.done, 0), plan.shot.seen),
-            warnings=plan.warnings,
-            remarks=plan.remarks,
+            name=brief.shot.name,
+            scene=brief.scene,
+            first=brief.shot.first,
+            frames=brief.shot.seen,
+            lines=tuple(dict.fromkeys(one.line for one in brief.heard)),
+            takes=tuple(dict.fromkeys(one.take.name for one in brief.heard)),
+            issue=out[brief.shot.name].number if brief.shot.name in out else None,
+            unit=out[brief.shot.name].unit if brief.shot.name in out else "",
+            done=None if brief.told.done is None else min(max(brief.told.done, 0), brief.shot.seen),
+            warnings=brief.warnings,
+            remarks=brief.remarks,
         )
-        for plan in plans
+        for brief in briefs
     )

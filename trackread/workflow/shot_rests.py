@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 
 from trackread.core.cut import Placement, Shot
-from trackread.workflow.shot_plan import HeardTake, ShotPlan
+from trackread.workflow.shot_brief import HeardTake, ShotBrief
 from trackread.workflow.shot_sheet import SheetWish
 from trackread.workflow.take_readings import digest_of
 
@@ -29,14 +29,14 @@ class Rests:
         return {**asdict(self), "takes": takes}
 
 
-def rests_on(plan: ShotPlan, wish: SheetWish) -> Rests:
-    """What the sheet of a plan rests on."""
+def rests_on(brief: ShotBrief, wish: SheetWish) -> Rests:
+    """What the sheet of a brief rests on."""
     return Rests(
-        cut=digest_of(repr((shot_of(plan.shot), plan.warnings, list(sounds_of(plan))))),
-        takes={one.take.name: (one.reading, len(one.corrections)) for one in plan.heard},
-        lines={one.line: digest_of(repr((one.text, one.character, one.extension))) for one in plan.heard},
-        notes={kind.value: number for kind, number in plan.told.notes},
-        wish=digest_of(repr((wish, plan.scene, plan.listeners))),
+        cut=digest_of(repr((shot_of(brief.shot), brief.warnings, list(sounds_of(brief))))),
+        takes={one.take.name: (one.reading, len(one.corrections)) for one in brief.heard},
+        lines={one.line: digest_of(repr((one.text, one.character, one.extension))) for one in brief.heard},
+        notes={kind.value: number for kind, number in brief.told.notes},
+        wish=digest_of(repr((wish, brief.scene, brief.listeners))),
     )
 
 
@@ -55,10 +55,10 @@ def shot_of(shot: Shot) -> tuple[object, ...]:
     return shot.name, shot.length, shot.fade_in, shot.fade_out, shot.speed, source and (source.start, source.file_start)
 
 
-def sounds_of(plan: ShotPlan) -> Iterable[tuple[object, ...]]:
+def sounds_of(brief: ShotBrief) -> Iterable[tuple[object, ...]]:
     """What of the placements in a shot its sheet shows."""
-    for one in plan.heard:
-        yield sound_of(one, one.placement, plan.shot)
+    for one in brief.heard:
+        yield sound_of(one, one.placement, brief.shot)
 
 
 def sound_of(one: HeardTake, placement: Placement, shot: Shot) -> tuple[object, ...]:

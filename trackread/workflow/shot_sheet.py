@@ -16,7 +16,7 @@ from trackread.notes.action import action_cells
 from trackread.notes.camera import camera_cells, position_cells
 from trackread.workflow.sheet_of_take import Speech, Terms, voice_of, warning_of
 from trackread.workflow.sheet_said import Said
-from trackread.workflow.shot_plan import HeardTake, ShotPlan
+from trackread.workflow.shot_brief import HeardTake, ShotBrief
 
 Bodies = Mapping[int, Mapping[str, object]]  # readings as the book has them, under their numbers
 
@@ -30,47 +30,48 @@ class SheetWish:
 
 
 def sheet_of_shot(
-    plan: ShotPlan, bodies: Bodies, wish: SheetWish, heading: Heading | None = None, *, with_sound: bool = True
+    brief: ShotBrief, bodies: Bodies, wish: SheetWish, heading: Heading | None = None, *, with_sound: bool = True
 ) -> Sheet:
     """The sheet of a shot; `bodies` are the readings of its takes. `heading` may say the issue, unit, date and code.
 
-    What is not printed can be without level and pitch, which are only drawn. Raises ReadingError if one of the readings is damaged.
+    What is not printed can be without level and pitch, which are only drawn. Raises ReadingError if one of the
+    readings is damaged.
     """
-    shot, readings = plan.shot, readings_of(plan, bodies)
-    voices = tuple(voices_of(plan, readings, wish.terms, with_sound=with_sound))
+    shot, readings = brief.shot, readings_of(brief, bodies)
+    voices = tuple(voices_of(brief, readings, wish.terms, with_sound=with_sound))
     return Sheet(
-        heading=heading_of(plan, readings, wish, heading or Heading()),
+        heading=heading_of(brief, readings, wish, heading or Heading()),
         rate=wish.terms.rate,
         length=shot.seen,
         first_number=wish.terms.first_number,
         voices=voices,
-        action=(*dissolves(plan), *action_cells(plan.told.action, shot.seen)),
-        camera=camera_cells(plan.told.camera, shot.seen),
-        positions=position_cells(plan.told.camera, shot.seen) if plan.told.every_position else (),
-        lines=lines_of(plan),
+        action=(*dissolves(brief), *action_cells(brief.told.action, shot.seen)),
+        camera=camera_cells(brief.told.camera, shot.seen),
+        positions=position_cells(brief.told.camera, shot.seen) if brief.told.every_position else (),
+        lines=lines_of(brief),
     )
 
 
-def readings_of(plan: ShotPlan, bodies: Bodies) -> dict[str, Reading]:
+def readings_of(brief: ShotBrief, bodies: Bodies) -> dict[str, Reading]:
     """The readings of the takes as they stand after all corrections, by the takes' names."""
     found = {}
-    for one in plan.heard:
+    for one in brief.heard:
         if one.reading is not None and one.take.name not in found:
             reading = reading_from_plain(cast(PlainReading, bodies[one.reading]))
             found[one.take.name] = corrected(reading, one.corrections).reading if one.corrections else reading
     return found
 
 
-def voices_of(plan: ShotPlan, readings: Mapping[str, Reading], terms: Terms, *, with_sound: bool) -> Iterator[Voice]:
+def voices_of(brief: ShotBrief, readings: Mapping[str, Reading], terms: Terms, *, with_sound: bool) -> Iterator[Voice]:
     """A voice for each character who is heard, all its takes in one."""
-    for character, group in groupby(plan.heard, key=attrgetter("character")):
+    for character, group in groupby(brief.heard, key=attrgetter("character")):
         takes = sorted(group, key=placed_at)
         speeches = [
             Speech(said_in_cut(one, readings[one.take.name], terms)) for one in takes if one.take.name in readings
         ]
         extensions = {one.extension for one in takes}
         extension = extensions.pop() if len(extensions) == 1 else ""
-        yield voice_of(speeches, terms, plan.window, character=character, extension=extension, with_sound=with_sound)
+        yield voice_of(speeches, terms, brief.window, character=character, extension=extension, with_sound=with_sound)
 
 
 def placed_at(one: HeardTake) -> tuple[int, int]:
@@ -84,25 +85,25 @@ def said_in_cut(one: HeardTake, reading: Reading, terms: Terms) -> Said:
     return Said(reading, clock, range(one.placement.at, one.placement.heard_stop))
 
 
-def heading_of(plan: ShotPlan, readings: Mapping[str, Reading], wish: SheetWish, heading: Heading) -> Heading:
+def heading_of(brief: ShotBrief, readings: Mapping[str, Reading], wish: SheetWish, heading: Heading) -> Heading:
     """The head: what the shot is, who listens, and what the animator must know."""
     doubted = (f"{name}: {told}" for name, reading in readings.items() if (told := warning_of(reading.match)))
     return replace(
         heading,
         production=wish.title,
-        scene=plan.scene,
-        shot=plan.shot.name,
-        take=", ".join(dict.fromkeys(one.take.name for one in plan.heard)),
-        listeners=plan.listeners,
-        warning="; ".join([*plan.warnings, *doubted]).upper(),
-        about=plan.told.about,
-        board=plan.told.board,
+        scene=brief.scene,
+        shot=brief.shot.name,
+        take=", ".join(dict.fromkeys(one.take.name for one in brief.heard)),
+        listeners=brief.listeners,
+        warning="; ".join([*brief.warnings, *doubted]).upper(),
+        about=brief.told.about,
+        board=brief.told.board,
     )
 
 
-def dissolves(plan: ShotPlan) -> tuple[Cell, ...]:
+def dissolves(brief: ShotBrief) -> tuple[Cell, ...]:
     """What is seen of the shots before and after: their frames are this shot's as well."""
-    shot, told = plan.shot, []
+    shot, told = brief.shot, []
     if shot.fade_in:
         told.append(Cell(Frame(0), shot.fade_in, f"dissolve in, {shot.fade_in} frames"))
     if shot.fade_out:
@@ -110,9 +111,9 @@ def dissolves(plan: ShotPlan) -> tuple[Cell, ...]:
     return tuple(told)
 
 
-def lines_of(plan: ShotPlan) -> tuple[PlacedLine, ...]:
+def lines_of(brief: ShotBrief) -> tuple[PlacedLine, ...]:
     """The lines that are heard, on the frames on which their takes are."""
-    first = plan.shot.first
+    first = brief.shot.first
     placed = (
         PlacedLine(
             line=one.line,
@@ -123,11 +124,11 @@ def lines_of(plan: ShotPlan) -> tuple[PlacedLine, ...]:
             stop=Frame(one.frames.stop - first),
             extension=one.extension,
         )
-        for one in plan.heard
+        for one in brief.heard
     )
     return tuple(sorted(placed, key=attrgetter("first")))
 
 
-def reading_ids(plans: Sequence[ShotPlan]) -> set[int]:
+def reading_ids(briefs: Sequence[ShotBrief]) -> set[int]:
     """The numbers of the readings that some sheets want."""
-    return {one.reading for plan in plans for one in plan.heard if one.reading is not None}
+    return {one.reading for brief in briefs for one in brief.heard if one.reading is not None}

@@ -19,8 +19,8 @@ from trackread.core.work import (
 )
 from trackread.workflow.made_sheets import made_sheets
 from trackread.workflow.material import gather
-from trackread.workflow.shot_plan import ShotPlan
-from trackread.workflow.shots import Choice, chosen_plans, sheet_wish
+from trackread.workflow.shot_brief import ShotBrief
+from trackread.workflow.shots import Choice, chosen_briefs, sheet_wish
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +56,12 @@ class Work:
 def work_of(book: Book, wish: WorkWish) -> Work:
     """The work of some shots. Raises CutError for shots that there are none of."""
     material = gather(book)
-    plans = chosen_plans(material, wish.choice)
+    briefs = chosen_briefs(material, wish.choice)
     units = {issue.shot: issue.unit for issue in issues(book, current=True)}
     shots = [
         work
-        for plan, sheet in made_sheets(book, plans, sheet_wish(book.production))
-        for work in shot_work(book, plan, sheet, units.get(plan.shot.name, ""), left=wish.left)
+        for brief, sheet in made_sheets(book, briefs, sheet_wish(book.production))
+        for work in shot_work(book, brief, sheet, units.get(brief.shot.name, ""), left=wish.left)
     ]
     return Work(
         shots=tuple(shots),
@@ -74,22 +74,22 @@ def work_of(book: Book, wish: WorkWish) -> Work:
     )
 
 
-def shot_work(book: Book, plan: ShotPlan, sheet: Sheet, unit: str, *, left: bool) -> list[ShotWork]:
+def shot_work(book: Book, brief: ShotBrief, sheet: Sheet, unit: str, *, left: bool) -> list[ShotWork]:
     """The work of a shot, or of what is left of it; nothing if nothing is."""
-    production, shot = book.production, plan.shot
-    first = min(max(plan.told.done or 0, 0), shot.seen) if left else 0
+    production, shot = book.production, brief.shot
+    first = min(max(brief.told.done or 0, 0), shot.seen) if left else 0
     if first == shot.seen:
         return []
     return [
         ShotWork(
             name=shot.name,
-            scene=plan.scene,
+            scene=brief.scene,
             unit=unit,
             frames=shot.seen - first,
             words=sum(word.first >= first and not word.before for voice in sheet.voices for word in voice.words),
             beats=sum(one.degree > 0 and one.first >= first for voice in sheet.voices for one in voice.beats),
-            characters=plan.puppets,
-            days=days(shot.seen - first, production.rate, len(plan.puppets), production.work),
+            characters=brief.puppets,
+            days=days(shot.seen - first, production.rate, len(brief.puppets), production.work),
         )
     ]
 

@@ -16,7 +16,7 @@ from trackread.workflow.drawing import Drawn, PaperWish, Wanted, draw, in_tasks
 from trackread.workflow.failure import Failure
 from trackread.workflow.material import Material
 from trackread.workflow.printing import terms_of
-from trackread.workflow.shot_plan import ShotPlan, plan_of
+from trackread.workflow.shot_brief import ShotBrief, brief_of
 from trackread.workflow.shot_sheet import SheetWish
 from trackread.workflow.workers import Workers
 from trackread.workflow.writing import make_folder, write_all
@@ -33,23 +33,23 @@ class Choice:
     every: bool = False
 
 
-def chosen_plans(material: Material, choice: Choice) -> list[ShotPlan]:
-    """The plans of the shots that are meant, in the order of the cut, each once.
+def chosen_briefs(material: Material, choice: Choice) -> list[ShotBrief]:
+    """The briefs of the shots that are meant, in the order of the cut, each once.
 
     Raises CutError for a shot or scene that there is none of, or if nothing is asked for.
     """
     if choice.every:
-        return [plan_of(material, shot) for shot in material.cut.shots]
+        return [brief_of(material, shot) for shot in material.cut.shots]
     wanted = {find_shot(material.cut, name).name for name in choice.names}
     if choice.scene is None:
         if not wanted:
             raise CutError("say which shots: by their codes, with --scene, or --all")
-        return [plan_of(material, shot) for shot in material.cut.shots if shot.name in wanted]
-    plans = [plan_of(material, shot) for shot in material.cut.shots]
+        return [brief_of(material, shot) for shot in material.cut.shots if shot.name in wanted]
+    briefs = [brief_of(material, shot) for shot in material.cut.shots]
     scene = choice.scene.strip().casefold()
-    found = [plan for plan in plans if plan.scene.casefold() == scene or plan.shot.name in wanted]
-    if not any(plan.scene.casefold() == scene for plan in found):
-        scenes = list(dict.fromkeys(plan.scene for plan in plans if plan.scene))
+    found = [brief for brief in briefs if brief.scene.casefold() == scene or brief.shot.name in wanted]
+    if not any(brief.scene.casefold() == scene for brief in found):
+        scenes = list(dict.fromkeys(brief.scene for brief in briefs if brief.scene))
         raise CutError(f"no shot is in scene {choice.scene}: there are {', '.join(scenes) or 'no scenes'}")
     return found
 
@@ -81,7 +81,7 @@ def drawn_sheets(
 
 def write_sheets(
     book: Book,
-    plans: Sequence[ShotPlan],
+    briefs: Sequence[ShotBrief],
     folder: Path,
     wish: SheetWish,
     paper: PaperWish,
@@ -94,12 +94,12 @@ def write_sheets(
     Raises CutError, and OutputError where they cannot be written.
     """
     make_folder(folder)
-    names = file_names([plan.shot for plan in plans])
-    wanted = [Wanted(plan) for plan in plans]
+    names = file_names([brief.shot for brief in briefs])
+    wanted = [Wanted(brief) for brief in briefs]
     for count, one in enumerate(drawn_sheets(book, wanted, wish, paper, workers), 1):
-        write_all({folder / names[one.wanted.plan.shot.name]: one.pdf})
-        progress(count / len(plans))
-    return [folder / names[plan.shot.name] for plan in plans]
+        write_all({folder / names[one.wanted.brief.shot.name]: one.pdf})
+        progress(count / len(briefs))
+    return [folder / names[brief.shot.name] for brief in briefs]
 
 
 def issue_files(shots: Sequence[Shot]) -> Callable[[Issue], str]:

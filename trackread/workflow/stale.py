@@ -17,7 +17,7 @@ from trackread.workflow.causes import Cause, History, history_of
 from trackread.workflow.issued_sheet import IssuedSheet, issued_sheet
 from trackread.workflow.made_sheets import made_sheets
 from trackread.workflow.material import Material, gather
-from trackread.workflow.shot_plan import ShotPlan, plan_of
+from trackread.workflow.shot_brief import ShotBrief, brief_of
 from trackread.workflow.shot_rests import rests_from_plain, rests_on
 from trackread.workflow.shots import sheet_wish
 
@@ -116,29 +116,31 @@ def changed_since(book: Book, history: History, out: Sequence[Issue]) -> Iterato
     """The sheets that would be others now. Only those are made anew that rest on something else than they did."""
     material, wish = history.material, sheet_wish(book.production)
     shots = {shot.name: shot for shot in material.cut.shots}
-    plans = [(issue, plan_of(material, shots[issue.shot])) for issue in out if issue.shot in shots]
+    briefs = [(issue, brief_of(material, shots[issue.shot])) for issue in out if issue.shot in shots]
     doubted = [
-        (issue, plan, now) for issue, plan in plans if rests_from_plain(issue.rests_on) != (now := rests_on(plan, wish))
+        (issue, brief, now)
+        for issue, brief in briefs
+        if rests_from_plain(issue.rests_on) != (now := rests_on(brief, wish))
     ]
-    made = made_sheets(book, [plan for _, plan, _ in doubted], wish)
-    for (issue, plan, now), (_, after) in zip(doubted, made, strict=True):
+    made = made_sheets(book, [brief for _, brief, _ in doubted], wish)
+    for (issue, brief, now), (_, after) in zip(doubted, made, strict=True):
         before = issued_sheet(snapshot_of(book, issue))
-        change = compare_sheets(before.sheet, after, before.head_lost(plan.shot))
+        change = compare_sheets(before.sheet, after, before.head_lost(brief.shot))
         if change.stale:
-            causes = tuple(history.causes(issue, plan, now))
-            yield stale_sheet(material.production, issue, (before, plan), change, causes)
+            causes = tuple(history.causes(issue, brief, now))
+            yield stale_sheet(material.production, issue, (before, brief), change, causes)
 
 
 def stale_sheet(
     production: Production,
     issue: Issue,
-    sheets: tuple[IssuedSheet, ShotPlan],
+    sheets: tuple[IssuedSheet, ShotBrief],
     change: SheetChange,
     causes: tuple[Cause, ...],
 ) -> StaleSheet:
     """A stale sheet with what it costs."""
-    before, plan = sheets
-    done = 0 if plan.told.done is None else max(0, plan.told.done + change.lost)
+    before, brief = sheets
+    done = 0 if brief.told.done is None else max(0, brief.told.done + change.lost)
     return StaleSheet(
         issue=issue,
         first=before.sheet.first_number + (change.first or 0),
@@ -146,11 +148,11 @@ def stale_sheet(
         done=done,
         told=change.told,
         causes=causes,
-        cost=cost_of(change, done, before.sheet.length, plan, production),
+        cost=cost_of(change, done, before.sheet.length, brief, production),
     )
 
 
-def cost_of(change: SheetChange, done: int, length: int, plan: ShotPlan, production: Production) -> Cost:
+def cost_of(change: SheetChange, done: int, length: int, brief: ShotBrief, production: Production) -> Cost:
     """What a change costs where `done` frames of the sheet that is out, `length` frames long, are shot.
 
     A puppet is animated from frame to frame, so from the first frame that is to be another all that is shot is shot
@@ -160,7 +162,7 @@ def cost_of(change: SheetChange, done: int, length: int, plan: ShotPlan, product
     again = 0 if change.redo is None else max(0, min(done, end) - max(change.redo, head))
     lost = min(done, head) + max(0, done - end)
     more = max(0, -change.lost) + max(0, change.tail)
-    return Cost(again, more, lost, days(again + more, production.rate, len(plan.puppets), production.work))
+    return Cost(again, more, lost, days(again + more, production.rate, len(brief.puppets), production.work))
 
 
 def since_time(book: Book, since: str) -> str:

@@ -1,6 +1,6 @@
 """What a shot's sheet is made from: the takes that are heard in it, and what people told of it.
 
-A plan is small and can be sent to another process; `rests_on` (shot_rests.py) is all of it that a sheet depends on.
+A brief is small and can be sent to another process; `rests_on` (shot_rests.py) is all of it that a sheet depends on.
 """
 
 from collections.abc import Iterator, Sequence
@@ -41,7 +41,7 @@ class HeardTake:
 
 
 @dataclass(frozen=True, slots=True)
-class ShotPlan:
+class ShotBrief:
     """A shot and all that its sheet shows. `scene` is "" where nobody can say.
 
     `warnings` are what the animator must know, `remarks` what the editor should.
@@ -67,14 +67,14 @@ class ShotPlan:
         return tuple(dict.fromkeys([*speaking, *self.told.present]))
 
 
-def plan_of(material: Material, shot: Shot) -> ShotPlan:
-    """The plan of a shot."""
+def brief_of(material: Material, shot: Shot) -> ShotBrief:
+    """The brief of a shot."""
     pieces = material.pieces[shot.name]
     heard = [one for piece in pieces for one in heard_in(material, shot, piece)]
     takes = [one for one in heard if one.take.kind is StretchKind.TAKE]
     told = told_of(material.notes.get(shot.name, {}), shot, material.cut.rate)
     scene = scene_of(material, shot, takes, told)
-    return ShotPlan(
+    return ShotBrief(
         shot=shot,
         scene=scene,
         heard=in_cast_order(material, takes),
