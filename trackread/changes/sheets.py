@@ -93,14 +93,20 @@ def voice_on(rows: Rows, name: str) -> list[VoiceRow]:
 
 def frames_differing(both: Aligned, ours: Rows, theirs: Rows) -> list[int]:
     """The frames of the sheet before that are on the sheet after as well, and not as they were."""
-    others = (frame for frame in both.kept if content_of(ours[frame]) != content_of(theirs[both.now(frame)]))
+    others = (frame for frame in both.kept if differ(ours[frame], theirs[both.now(frame)]))
     return sorted({*others, *camera_differing(both)})
 
 
-def content_of(row: Row) -> object:
-    """What is animated from a row, but for the camera; who has nothing on it is no part of it."""
-    speaking = {voice.character: voice for voice in row.voices if voice != VoiceRow(voice.character)}
-    return speaking, row.action
+def differ(ours: Row, theirs: Row) -> bool:
+    """Whether anything else is animated from a row, but for the camera; who has nothing on it is no part of it."""
+    if ours.action != theirs.action:
+        return True
+    return ours.voices != theirs.voices and speaking_on(ours) != speaking_on(theirs)
+
+
+def speaking_on(row: Row) -> dict[str, VoiceRow]:
+    """Those who have anything on a row."""
+    return {voice.character: voice for voice in row.voices if voice != VoiceRow(voice.character)}
 
 
 def spans_of(both: Aligned, differing: list[int]) -> Spans:

@@ -26,7 +26,7 @@ def voice_sentences(both: Aligned, name: str, ours: Rows, theirs: Rows) -> list[
     def columns(part: Callable[[VoiceRow], Held | None]) -> tuple[Column, Column]:
         return [part(row) for row in ours], [part(row) for row in theirs]
 
-    if not both.lost and ours == theirs:
+    if says_the_same(both, name, ours, theirs):
         return []
     found, told = changes_in(both, name, *columns(lambda row: row.word))
     for pair in found.pairs:
@@ -38,6 +38,15 @@ def voice_sentences(both: Aligned, name: str, ours: Rows, theirs: Rows) -> list[
         *column_sentences(both, name, *columns(lambda row: row.manner)),
         *column_sentences(both, name, *columns(lambda row: row.departure)),
     ]
+
+
+def says_the_same(both: Aligned, name: str, ours: Rows, theirs: Rows) -> bool:
+    """Whether a voice's rows are as they were on the frames of both sheets, and it has nothing on those that are new."""
+    kept, now = both.kept, both.kept_now
+    if ours[kept.start : kept.stop] != theirs[now.start : now.stop]:
+        return False
+    silent = VoiceRow(name)
+    return all(row == silent for row in (*theirs[: now.start], *theirs[now.stop :]))
 
 
 def spoken_rows(both: Aligned, pair: Pair, ours: Rows, theirs: Rows) -> tuple[Spoken, Spoken]:

@@ -6,6 +6,7 @@ to help the eye (level, pitch, pauses, phrases) is no part of it.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby, pairwise
 
 from trackread.core.correction import DEGREES
 from trackread.core.performance import Tone
@@ -62,32 +63,38 @@ def rows_of(sheet: Sheet) -> tuple[Row, ...]:
 
 
 def voice_rows(voice: Voice, length: int) -> list[VoiceRow]:
-    """A row for every frame of one voice."""
-    beats = beats_on(voice.beats, length)
+    """A row for every frame of one voice; rows that say the same are one value."""
     columns = zip(
         held(voice.words, length),
         held(voice.sounds, length),
+        *stress_on(voice.beats, length),
         held(voice.events, length),
         held(voice.manners, length),
         held((*voice.departures, *voice.missing), length),
-        beats,
         strict=True,
     )
-    return [
-        VoiceRow(voice.character, word, sound, *stress_of(beat, frame), event, manner, departure)
-        for frame, (word, sound, event, manner, departure, beat) in enumerate(columns)
-    ]
+    known: dict[tuple[int, ...], VoiceRow] = {}
+    found = []
+    for parts in columns:
+        key = tuple(map(id, parts))
+        if key not in known:
+            known[key] = VoiceRow(voice.character, *parts)
+        found.append(known[key])
+    return found
 
 
 def held(cells: Iterable[Cell], length: int) -> list[Held | None]:
     """What is held on each frame: what began last, texts that began at once joined; what it covers goes on after it."""
-    standing: list[list[Cell]] = [[] for _ in range(length)]
-    for cell in sorted(cells, key=begun):
-        for there in standing[cell.first : cell.stop]:
-            if there and begun(there[0]) != begun(cell):
-                there.clear()
-            there.append(cell)
-    return [held_on(frame, there) if there else None for frame, there in enumerate(standing)]
+    found: list[Held | None] = [None] * length
+    for (first, starts), group in groupby(sorted(cells, key=begun), key=begun):
+        some = list(group)
+        edges = sorted({first, *(min(cell.stop, length) for cell in some)})
+        for start, stop in pairwise(edges):
+            text = JOINT.join(cell.text for cell in some if cell.stop > start)
+            found[start:stop] = [Held(text, starts=False)] * (stop - start)
+        if starts:
+            found[first] = Held(JOINT.join(cell.text for cell in some), starts=True)
+    return found
 
 
 def begun(cell: Cell) -> tuple[int, bool]:
@@ -95,22 +102,16 @@ def begun(cell: Cell) -> tuple[int, bool]:
     return cell.first, not cell.before
 
 
-def held_on(frame: int, cells: list[Cell]) -> Held:
-    starts = any(cell.first == frame and not cell.before for cell in cells)
-    return Held(JOINT.join(cell.text for cell in cells), starts)
-
-
-def beats_on(beats: Iterable[Beat], length: int) -> list[Beat | None]:
-    """The syllable on each frame, as its stress."""
-    found: list[Beat | None] = [None] * length
+def stress_on(beats: Iterable[Beat], length: int) -> tuple[list[Held | None], list[Tone | None], list[bool]]:
+    """Stress, tone and main of the syllable on each frame."""
+    stress: list[Held | None] = [None] * length
+    tones: list[Tone | None] = [None] * length
+    mains = [False] * length
     for beat in sorted(beats, key=lambda beat: beat.first):
-        found[beat.first : beat.stop] = [beat] * (beat.stop - beat.first)
-    return found
-
-
-def stress_of(beat: Beat | None, frame: int) -> tuple[Held | None, Tone | None, bool]:
-    """Stress, tone and main of a row."""
-    if beat is None:
-        return None, None, False
-    starts = frame == beat.first and not beat.before
-    return Held(DEGREES[beat.degree], starts), beat.tone if starts else None, beat.main and starts
+        count = beat.stop - beat.first
+        stress[beat.first : beat.stop] = [Held(DEGREES[beat.degree], starts=False)] * count
+        tones[beat.first : beat.stop], mains[beat.first : beat.stop] = [None] * count, [False] * count
+        if not beat.before:
+            stress[beat.first] = Held(DEGREES[beat.degree], starts=True)
+            tones[beat.first], mains[beat.first] = beat.tone, beat.main
+    return stress, tones, mains
