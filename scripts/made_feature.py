@@ -230,13 +230,8 @@ def second_cut(film: Film, seed: int) -> SecondCut:
     A shot into or out of which a voice runs on is left alone, so that each change is of one shot.
     """
     random = Random(f"{seed} second cut")
-    alone = [
-        one
-        for former, one in zip([None, *film.pictures], film.pictures, strict=False)
-        if not one.carries and not (former and former.carries) and one.length >= ROOMY
-    ]
     counts = [max(1, len(film.pictures) * count // OF) for count in (TRIMMED, MOVED, GONE, GONE)]
-    chosen = iter(random.sample(alone, sum(counts)))
+    chosen = iter(random.sample(standing_alone(film.pictures), sum(counts)))
     trimmed, moved, gone, behind = ([next(chosen).code for _ in range(count)] for count in counts)
     taken_out = [one for one in film.pictures if one.code in gone]
     added = {code: new_shot(code, one) for code, one in zip(behind, taken_out, strict=True)}
@@ -255,6 +250,12 @@ def second_cut(film: Film, seed: int) -> SecondCut:
             pictures.append(added[one.code])
     new = tuple(one.code for one in added.values())
     return SecondCut(tuple(pictures), firsts, tuple(moved), tuple(gone), new)
+
+
+def standing_alone(pictures: Sequence[Picture]) -> list[Picture]:
+    """Shots with room for a trim, into and out of which no voice runs on."""
+    pairs = zip([None, *pictures], pictures, strict=False)
+    return [one for former, one in pairs if one.length >= ROOMY and not one.carries and not (former and former.carries)]
 
 
 def new_shot(behind: str, saying: Picture) -> Picture:
