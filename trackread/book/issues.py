@@ -4,7 +4,7 @@ The book keeps what an issue rests on, and its sheet as JSON, and looks into nei
 """
 
 import hashlib
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sqlalchemy import func, select
@@ -16,6 +16,8 @@ from trackread.book.clock import now
 from trackread.book.packing import packed, unpacked
 from trackread.book.tables import IssuePdfRow, IssueRow
 from trackread.errors import BookError, ClashError
+
+AT_ONCE = 50  # sheets that are fetched together
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,8 +128,27 @@ def snapshot_of(book: Book, issue: Issue) -> dict[str, object]:
     """The sheet as it was issued. Raises BookError if it is damaged."""
     with book.reading() as transaction:
         body = transaction.scalar(select(IssueRow.snapshot).where(IssueRow.id == issue.id))
+    return sheet_in(body or b"", issue)
+
+
+def snapshots_of(book: Book, some: Sequence[Issue]) -> Iterator[dict[str, object]]:
+    """The sheets of some issues as they were issued, in the order given, fetched some at a time.
+
+    Raises BookError if one is damaged.
+    """
+    for first in range(0, len(some), AT_ONCE):
+        part = some[first : first + AT_ONCE]
+        asked = select(IssueRow.id, IssueRow.snapshot).where(IssueRow.id.in_([one.id for one in part]))
+        with book.reading() as transaction:
+            bodies = {row.id: row.snapshot for row in transaction.execute(asked)}
+        for one in part:
+            yield sheet_in(bodies.get(one.id, b""), one)
+
+
+def sheet_in(body: bytes, issue: Issue) -> dict[str, object]:
+    """The sheet that is packed in a row. Raises BookError if it is damaged."""
     try:
-        return unpacked(body or b"")
+        return unpacked(body)
     except ValueError as error:
         raise BookError(f"issue {issue.number} of {issue.shot} is damaged: {error}") from error
 

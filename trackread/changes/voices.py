@@ -41,7 +41,7 @@ def voice_sentences(both: Aligned, name: str, ours: Rows, theirs: Rows) -> list[
 
 
 def says_the_same(both: Aligned, name: str, ours: Rows, theirs: Rows) -> bool:
-    """Whether a voice's rows are as they were on the frames of both sheets, and it has nothing on those that are new."""
+    """Whether a voice's rows are as they were where both sheets have them, and those that are new are empty."""
     kept, now = both.kept, both.kept_now
     if ours[kept.start : kept.stop] != theirs[now.start : now.stop]:
         return False

@@ -50,8 +50,9 @@ def issue(
     from trackread.cli.sheet import tell_troubles, warned, workers_for
     from trackread.workflow.issuing import IssueWish, give_out
     from trackread.workflow.material import gather
+    from trackread.workflow.printed_sheets import issue_files
     from trackread.workflow.production import open_production
-    from trackread.workflow.shots import chosen_briefs, issue_files
+    from trackread.workflow.shots import chosen_briefs
     from trackread.workflow.writing import make_folder, write_all
 
     make_folder(to)

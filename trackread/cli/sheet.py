@@ -46,8 +46,9 @@ def sheet(
     from trackread.workflow.counted import counted
     from trackread.workflow.drawing import PaperWish
     from trackread.workflow.material import gather
+    from trackread.workflow.printed_sheets import write_sheets
     from trackread.workflow.production import open_production
-    from trackread.workflow.shots import chosen_briefs, sheet_wish, write_sheets
+    from trackread.workflow.shots import chosen_briefs, sheet_wish
 
     with open_production(production) as book:
         briefs = chosen_briefs(gather(book), choice_of(shots, scene, every=every))

@@ -25,6 +25,8 @@ from trackread.workflow.counted import counted
 from trackread.workflow.current_cut import current_cut, keep_cut
 from trackread.workflow.material import line_placed
 
+FEW = 2  # lists that are told by name
+
 
 @dataclass(frozen=True, slots=True)
 class ListWish:
@@ -70,7 +72,7 @@ def add_lists(book: Book, paths: Sequence[Path], wish: ListWish, author: str) ->
     changes = compare(before.cut, cut) if before.number else ()
     what = what_changed(changes) if before.number else f"{counted(len(cut.shots), 'shot')}"
     names = [path.name for path in paths]
-    number = keep_cut(book, cut, f"{', '.join(names)}: {what}", author, after=before.number, lists=names)
+    number = keep_cut(book, cut, f"{told_lists(names)}: {what}", author, after=before.number, lists=names)
     told = [text for one in changes for text in in_words(one, first_frame=book.production.first_frame)]
     return AddedCut(number, cut, number == before.number, tuple(unmatched), tuple(changes), tuple(told))
 
@@ -167,6 +169,11 @@ def plays(one: Placement, take: Take, sounds: Mapping[int, str], rate: FrameRate
         return False
     ends = sorted((one.start, position_at(one, one.heard_stop, rate)))
     return ends[0] < take.stretch.stop and take.stretch.start < ends[1]
+
+
+def told_lists(names: Sequence[str]) -> str:
+    """The lists by name, the first of many only: a cut of a feature has a dozen."""
+    return ", ".join(names) if len(names) <= FEW else f"{names[0]} and {len(names) - 1} more"
 
 
 def what_changed(changes: Sequence[ShotChange]) -> str:

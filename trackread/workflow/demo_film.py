@@ -37,9 +37,10 @@ from trackread.workflow.drawing import opened
 from trackread.workflow.issued_sheet import IssuedSheet, issued_sheet
 from trackread.workflow.issuing import IssueWish, give_out
 from trackread.workflow.material import gather
+from trackread.workflow.printed_sheets import issue_files
 from trackread.workflow.sheet_of_take import Terms
 from trackread.workflow.shot_told import NoteKind
-from trackread.workflow.shots import Choice, chosen_briefs, issue_files
+from trackread.workflow.shots import Choice, chosen_briefs
 from trackread.workflow.stale import Stale, stale_sheets
 from trackread.workflow.status import By, Tally, status
 from trackread.workflow.take_readings import PRONUNCIATIONS, key_of, pronunciations_digest

@@ -3,8 +3,8 @@
 import functools
 import hashlib
 import json
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from trackread.book.book import Book
@@ -12,7 +12,7 @@ from trackread.book.issues import Issue, issue_with_code, snapshot_of
 from trackread.book.readings import readings_with
 from trackread.book.shot_notes import board
 from trackread.changes.sheets import SheetChange, compare_sheets
-from trackread.core.plain_sheet import sheet_to_plain
+from trackread.core.plain_sheet import plain_of, sheet_to_plain
 from trackread.core.sheet import Heading, Sheet
 from trackread.errors import TrackreadError
 from trackread.workflow.codes import code_of
@@ -64,15 +64,17 @@ class ToDraw:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A shot's sheet and its PDF; `changed` are those pages of it that differ from the issue before.
+    """A shot's sheet printed; `changed` are those pages of it that differ from the issue before.
 
-    One that says what the issue before says is `same`, and was not printed.
+    An issue has its `code` and its sheet as plain values. One that says what the issue before says is `same`, and was
+    not printed.
     """
 
     wanted: Wanted
-    sheet: Sheet
     pdf: bytes
     changed: bytes = b""
+    code: str = ""
+    plain: dict[str, object] = field(default_factory=dict)
     same: bool = False
 
 
@@ -107,16 +109,20 @@ def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
     picture = board(book, sheet.heading.board) if sheet.heading.board else None
     frozen = wanted.frozen
     if frozen is None:
-        return Drawn(wanted, sheet, printed(sheet, form, board=picture))
+        return Drawn(wanted, printed(sheet, form, board=picture))
     change = change_since(book, frozen.former, wanted.brief, sheet) if frozen.former else None
     if change and not change.stale and frozen.former and frozen.former.unit == frozen.unit:
-        return Drawn(wanted, sheet, b"", same=True)
+        return Drawn(wanted, b"", same=True)
     if change:
         sheet = replace(sheet, changed=change.spans)
-    sheet = replace(sheet, heading=replace(sheet.heading, code=free_code(book, sheet)))
+    plain = sheet_to_plain(sheet)
+    code = free_code(book, plain)
+    sheet = replace(sheet, heading=replace(sheet.heading, code=code))
     pages = pages_with_changes(sheet, form) if change else ()
     changed = printed(sheet, form, board=picture, pages=pages) if pages else b""
-    return Drawn(wanted, sheet, printed(sheet, form, board=picture), changed)
+    return Drawn(
+        wanted, printed(sheet, form, board=picture), changed, code, {**plain, "heading": plain_of(sheet.heading)}
+    )
 
 
 def change_since(book: Book, former: Issue, brief: ShotBrief, sheet: Sheet) -> SheetChange:
@@ -125,9 +131,9 @@ def change_since(book: Book, former: Issue, brief: ShotBrief, sheet: Sheet) -> S
     return compare_sheets(issued.sheet, sheet, issued.head_lost(brief.shot))
 
 
-def free_code(book: Book, sheet: Sheet) -> str:
+def free_code(book: Book, plain: Mapping[str, object]) -> str:
     """The code of an issue, which is that of its content; another if that one is taken."""
-    content = json.dumps(sheet_to_plain(sheet), ensure_ascii=False, sort_keys=True)
+    content = json.dumps(plain, ensure_ascii=False, sort_keys=True)
     salt, code = 0, ""
     while not code or issue_with_code(book, code):
         code = code_of(hashlib.sha256(f"{salt}{content}".encode()).digest())

@@ -17,8 +17,9 @@ from trackread.exports.textgrids import textgrid_of_shot
 from trackread.exports.workbook import workbook_of
 from trackread.workflow.made_sheets import made_sheets
 from trackread.workflow.material import Material
+from trackread.workflow.printed_sheets import file_names
 from trackread.workflow.shot_brief import ShotBrief
-from trackread.workflow.shots import file_names, sheet_wish
+from trackread.workflow.shots import sheet_wish
 from trackread.workflow.writing import make_folder, write_all
 
 Writer = Callable[[Film], bytes]

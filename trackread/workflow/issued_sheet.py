@@ -6,7 +6,7 @@ from typing import cast
 
 from trackread.core.cut import Shot
 from trackread.core.plain_cut import shot_from_plain, shot_to_plain
-from trackread.core.plain_sheet import sheet_from_plain, sheet_to_plain
+from trackread.core.plain_sheet import sheet_from_plain
 from trackread.core.sheet import Sheet
 from trackread.core.timebase import Frame
 from trackread.cutting.comparing import lost_at_head
@@ -25,9 +25,9 @@ class IssuedSheet:
         return lost_at_head(self.shot, now, self.sheet.rate)
 
 
-def frozen_sheet(sheet: Sheet, shot: Shot, cut: int) -> dict[str, object]:
-    """A sheet frozen, as plain values."""
-    return {"sheet": sheet_to_plain(sheet), "shot": shot_to_plain(shot), "cut": cut}
+def frozen_sheet(plain: Mapping[str, object], shot: Shot, cut: int) -> dict[str, object]:
+    """A sheet frozen, as plain values; `plain` is what `sheet_to_plain` made of it."""
+    return {"sheet": plain, "shot": shot_to_plain(shot), "cut": cut}
 
 
 def issued_sheet(plain: Mapping[str, object]) -> IssuedSheet:

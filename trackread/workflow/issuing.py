@@ -11,10 +11,11 @@ from trackread.workflow.causes import OF_CUT
 from trackread.workflow.drawing import Drawn, Frozen, Wanted
 from trackread.workflow.issued_sheet import frozen_sheet
 from trackread.workflow.material import Material
+from trackread.workflow.printed_sheets import drawn_sheets, paper_wish
 from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_rests import rests_from_plain, rests_on
 from trackread.workflow.shot_sheet import SheetWish
-from trackread.workflow.shots import drawn_sheets, paper_wish, sheet_wish
+from trackread.workflow.shots import sheet_wish
 from trackread.workflow.typed import typed
 from trackread.workflow.workers import Workers
 
@@ -105,12 +106,12 @@ def new_issue(one: Drawn, cut: int, wish: IssueWish, sheets: SheetWish) -> NewIs
     return NewIssue(
         shot=brief.shot.name,
         number=frozen.number,
-        code=one.sheet.heading.code,
+        code=one.code,
         unit=frozen.unit,
         reason=wish.reason,
         date=frozen.date,
         rests_on={**rests_on(brief, sheets).plain(), OF_CUT: cut},
-        snapshot=frozen_sheet(one.sheet, brief.shot, cut),
+        snapshot=frozen_sheet(one.plain, brief.shot, cut),
         pdf=one.pdf,
     )
 

@@ -3,7 +3,6 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 
-from trackread.core.production import Production
 from trackread.core.sheet import Sheet
 from trackread.sheets.counts import Count, count_for
 from trackread.sheets.layout import changed_pages
@@ -25,16 +24,6 @@ def form_for(terms: Terms, paper: str = "a4", rows: int = 48, count: str = "none
     """The form on a paper named in any case. Raises SheetError for a paper, rows or count that there is none of."""
     names = {name.lower(): name for name in PAPERS}
     return Form(terms, paper_for(names.get(paper.lower(), paper), rows), count_for(count, terms.rate))
-
-
-def form_of(production: Production) -> Form:
-    """The form that a production's settings ask for."""
-    return form_for(terms_of(production), production.paper, production.rows, production.count)
-
-
-def terms_of(production: Production) -> Terms:
-    """The terms that a production's settings ask for."""
-    return Terms(production.rate, production.first_frame, as_ipa=production.ipa)
 
 
 def printed(sheet: Sheet, form: Form, *, board: bytes | None = None, pages: Collection[int] | None = None) -> bytes:

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
+from trackread.core.production import Production
 from trackread.core.reading import Match, Reading
 from trackread.core.sheet import Cell, Heading, Sheet, Voice
 from trackread.core.spelling import sounds_of
@@ -22,6 +23,11 @@ class Terms:
     rate: FrameRate
     first_number: int = 1
     as_ipa: bool = False
+
+
+def terms_of(production: Production) -> Terms:
+    """The terms that a production's settings ask for."""
+    return Terms(production.rate, production.first_frame, as_ipa=production.ipa)
 
 
 def sheet_of_take(

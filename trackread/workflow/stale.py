@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from trackread.book.book import Book
 from trackread.book.cuts import cuts
-from trackread.book.issues import Issue, issues, snapshot_of
+from trackread.book.issues import Issue, issues, snapshots_of
 from trackread.changes.sheets import SheetChange, compare_sheets
 from trackread.core.production import Production
 from trackread.core.work import days
@@ -123,8 +123,9 @@ def changed_since(book: Book, history: History, out: Sequence[Issue]) -> Iterato
         if rests_from_plain(issue.rests_on) != (now := rests_on(brief, wish))
     ]
     made = made_sheets(book, [brief for _, brief, _ in doubted], wish)
-    for (issue, brief, now), (_, after) in zip(doubted, made, strict=True):
-        before = issued_sheet(snapshot_of(book, issue))
+    frozen = snapshots_of(book, [issue for issue, _, _ in doubted])
+    for (issue, brief, now), (_, after), plain in zip(doubted, made, frozen, strict=True):
+        before = issued_sheet(plain)
         change = compare_sheets(before.sheet, after, before.head_lost(brief.shot))
         if change.stale:
             causes = tuple(history.causes(issue, brief, now))
