@@ -15,7 +15,6 @@ from tests.cutting.makers import cuts
 from trackread.core.cut import (
     Cut,
     Handles,
-    KnownSound,
     Place,
     Placement,
     Shot,
@@ -27,9 +26,9 @@ from trackread.core.cut import (
     samples_of_frame,
     shot_at,
     source_at,
-    start_in,
 )
 from trackread.core.cut_change import Difference, DifferenceKind, ShotChange
+from trackread.core.known_sound import KnownSound, start_in
 from trackread.core.sound import Sound
 from trackread.core.timebase import parse_rate
 

@@ -8,7 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.cutting.makers import RATE, a_placement
-from trackread.core.cut import KnownSound, Source, frame_of_sample
+from trackread.core.cut import Source, frame_of_sample
+from trackread.core.known_sound import KnownSound
 from trackread.core.sound import Sound
 from trackread.core.timebase import parse_rate
 from trackread.cutting.matching import Recordings, resolved

@@ -80,7 +80,7 @@ def test_columns_are_those_of_every_character_of_the_film():
         *("TUM departure", "TUM departure frames"),
     )
     assert [name.replace("BRACK", "TUM") for name in heading[17:30]] == list(heading[4:17])
-    assert heading[30:] == ("action", "action frames", "camera", "camera frames")
+    assert heading[30:] == ("action", "action frames", "camera", "camera frames", "position", "position frames")
 
 
 def test_who_is_not_in_a_shot_has_empty_cells_there():

@@ -4,8 +4,10 @@ import shutil
 from datetime import date
 from io import BytesIO
 
+import numpy as np
 import pypdfium2
 import pytest
+import zxingcpp
 from PIL import Image
 
 from tests.shots.conftest import issue
@@ -209,3 +211,18 @@ def test_a_note_that_is_told_makes_a_new_issue(film, add_cut):
     (given,) = issue(film, "SH010")
 
     assert (given.issue.number, given.again) == (2, False)
+
+
+def test_other_codes_in_a_picture_are_left_alone(film, add_cut, tmp_path):
+    """A poster on the wall of the stage: its code is made by zxing-cpp."""
+    add_cut()
+    (given,) = issue(film, "SH010")
+    poster = zxingcpp.create_barcode("a poster", zxingcpp.BarcodeFormat.QRCode).to_image(scale=6)
+    page = pypdfium2.PdfDocument(given.pdf)[0].render(scale=150 / 72).to_pil().convert("L")
+    wall = Image.new("L", (page.width + 400, page.height), 255)
+    wall.paste(page, (0, 0))
+    wall.paste(Image.fromarray(np.asarray(poster)), (page.width + 60, 60))
+    wall.save(tmp_path / "wall.png")
+    (found,) = which(film, str(tmp_path / "wall.png"))
+
+    assert found.issue == given.issue

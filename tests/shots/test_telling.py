@@ -1,8 +1,11 @@
 """What is told of a shot, and what cannot be."""
 
+from io import BytesIO
+
 import pytest
 from PIL import Image
 
+from trackread.book.shot_notes import board
 from trackread.errors import BookError, CutError, NotesError, SheetError
 from trackread.workflow.material import gather
 from trackread.workflow.shot_brief import brief_of
@@ -86,3 +89,25 @@ def test_text_that_is_no_utf_8_is_told_with_its_line(film, add_cut, tmp_path):
 
     with pytest.raises(BookError, match=r"notes\.csv:2: is not UTF-8 text"):
         tell(film, "SH010", Telling(action=notes), "ANN")
+
+
+@pytest.mark.parametrize(
+    ("mode", "ending"), [("RGB", "jpg"), ("L", "png"), ("RGBA", "png"), ("I;16", "png"), ("CMYK", "jpg")]
+)
+def test_a_board_larger_than_any_sheet_needs_is_made_smaller(film, add_cut, tmp_path, mode, ending):
+    add_cut()
+    picture = tmp_path / f"board.{ending}"
+    Image.new(mode, (4400, 1100)).save(picture)
+    tell(film, "SH010", Telling(board=picture), "ANN")
+
+    with Image.open(BytesIO(board(film, told(film).board))) as kept:
+        assert kept.size == (2200, 550)
+
+
+def test_a_board_of_a_fitting_size_is_kept_as_it_is(film, add_cut, tmp_path):
+    add_cut()
+    picture = tmp_path / "board.png"
+    Image.new("P", (2200, 100)).save(picture)
+    tell(film, "SH010", Telling(board=picture), "ANN")
+
+    assert board(film, told(film).board) == picture.read_bytes()

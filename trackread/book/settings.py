@@ -19,7 +19,7 @@ from trackread.book.addresses import parse_address
 from trackread.book.files import beside
 from trackread.core.production import Character, Production
 from trackread.core.script import speaker_of
-from trackread.core.timebase import NAMED_RATES, FrameRate, parse_rate
+from trackread.core.timebase import FrameRate, parse_rate
 from trackread.core.work import STANDARD, WorkRule
 from trackread.errors import BookError, ProductionError, RateError
 
@@ -233,7 +233,7 @@ def settings_text(production: Production) -> str:
         "# A production of trackread: change it with any text editor.\n\n"
         f"title = {quoted(production.title)}\n\n"
         "# Pictures a second: 24, 23.976, 25, 29.97df and so on.\n"
-        f"rate = {quoted(rate_name(production.rate))}\n\n"
+        f"rate = {quoted(production.rate.name)}\n\n"
         "# The number of a shot's first frame on its sheet.\n"
         f"first_frame = {production.first_frame}\n\n"
         f"# The paper of the sheets ({', '.join(PAPERS)}), and its rows: {' or '.join(map(str, ROWS))}.\n"
@@ -267,9 +267,3 @@ def quoted(text: str) -> str:
 def decimal(number: Fraction) -> str:
     """A number as TOML has it; what no decimal says exactly is written as near as one can."""
     return str(Decimal(number.numerator) / Decimal(number.denominator))
-
-
-def rate_name(rate: FrameRate) -> str:
-    """The rate as people write it: `24`, `29.97df`."""
-    name = next(name for name, exact in NAMED_RATES.items() if exact == rate.per_second)
-    return f"{name}df" if rate.drop else name

@@ -25,7 +25,7 @@ def head_sentences(both: Aligned, *, picture_known: bool) -> Iterator[str]:
     if both.before.first_number != both.after.first_number:
         yield f"frames are numbered from {both.after.first_number} now, before from {both.before.first_number}"
     if both.before.rate != both.after.rate:
-        yield f"it runs at {both.after.rate} now, before at {both.before.rate}"
+        yield f"it runs at {both.after.rate.name} now, before at {both.before.rate.name}"
 
 
 def heard_sentences(both: Aligned) -> Iterator[str]:

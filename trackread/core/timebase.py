@@ -36,6 +36,12 @@ class FrameRate:
         """Frames counted to one second of timecode: 24 for 23.976, since labels have no fractions."""
         return -(-self.per_second.numerator // self.per_second.denominator)
 
+    @property
+    def name(self) -> str:
+        """The rate as people write it: `24`, `29.97df`."""
+        named = (name for name, exact in NAMED_RATES.items() if exact == self.per_second)
+        return f"{next(named, self.per_second)}{'df' if self.drop else ''}"
+
     def __str__(self) -> str:
         """The rate as `parse_rate` reads it back: `24/1`, `30000/1001df`."""
         return f"{self.per_second.numerator}/{self.per_second.denominator}{'df' if self.drop else ''}"

@@ -9,7 +9,8 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import PurePosixPath, PureWindowsPath
 
-from trackread.core.cut import KnownSound, Match, Placement, Source, start_in
+from trackread.core.cut import Placement, Source
+from trackread.core.known_sound import KnownSound, Match, start_in
 from trackread.core.timebase import FrameRate, frame_at
 from trackread.core.timecode import frames_in_day, label_of
 from trackread.cutting.events import AUXILIARY

@@ -28,7 +28,7 @@ HELD = "frames"  # for how many a text is held
 PITCH = "pitch"
 SHOT = ("shot", "scene", "frame", "timecode")
 OF_VOICE = ("word", "sound", "stress", PITCH, "event", "manner", "departure")
-OF_SHOT = ("action", "camera")
+OF_SHOT = ("action", "camera", "position")
 LINES = ("shot", "scene", "frame", "timecode", HELD, "line", "take", "character", "extension", "text")
 MAIN = ", main"
 EMPTY = ""
@@ -98,7 +98,7 @@ def columns_of(sheet: Sheet, characters: tuple[str, ...]) -> Iterator[list[Value
             yield from columns_of_voice(voices[character], sheet.length)
         else:
             yield from [nothing] * (2 * len(OF_VOICE) - 1)
-    for cells in (sheet.action, sheet.camera):
+    for cells in (sheet.action, sheet.camera, sheet.positions):
         yield from text_and_number(held(cells, sheet.length))
 
 

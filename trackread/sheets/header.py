@@ -7,7 +7,7 @@ happens; rows share what it leaves.
 from dataclasses import dataclass
 
 from trackread.core.sheet import Heading, Sheet
-from trackread.core.timebase import NAMED_RATES, FrameRate
+from trackread.core.timebase import FrameRate
 from trackread.sheets.board import framed
 from trackread.sheets.fitting import Measure, Room, fit, wrap
 from trackread.sheets.marks import WHITE, Box, Face, Mark, SquareCode, Text
@@ -48,11 +48,10 @@ class HeadLine:
 
 def length_of(length: int, rate: FrameRate) -> str:
     """How long a sheet is, seconds counted by the timecode base: `84 frames, 3 s 12 fr at 24 fps`."""
-    names = {exact: name for name, exact in reversed(NAMED_RATES.items())}
     seconds, over = divmod(length, rate.base)
     rest = f" {over} fr" if over else ""
     drop = " drop-frame" if rate.drop else ""
-    return f"{length} frames, {seconds} s{rest} at {names.get(rate.per_second, str(rate))} fps{drop}"
+    return f"{length} frames, {seconds} s{rest} at {rate.name.removesuffix('df')} fps{drop}"
 
 
 def title_of(heading: Heading) -> str:

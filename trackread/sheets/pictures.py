@@ -22,6 +22,8 @@ LYING = (5, 6, 7, 8)
 # Of the darkest and the lightest, what may become black and white, in hundredths.
 CLIPPED = 1
 QUALITY = 85
+# Pixels along the longer side that a sheet across A3 has use for: 300 dots to the inch of 180 mm.
+LARGEST = 2200
 # Half of a picture is as light as this, of 255, or lighter: a scene at night would be a black patch on a copy.
 MIDDLE, DARKEST = 110, 8
 # The darkest that is printed: a copier makes it black enough.
@@ -33,6 +35,22 @@ def shape_of(picture: bytes) -> float:
     with _opened(picture) as image:
         width, height = image.size
         return height / width if image.getexif().get(ExifTags.Base.Orientation) in LYING else width / height
+
+
+def kept(picture: bytes) -> bytes:
+    """A picture as a book keeps it: as it is, or if it is larger than any sheet needs, made smaller, and upright.
+
+    Raises SheetError if it is no PNG or JPEG.
+    """
+    with _opened(picture) as image:
+        if max(image.size) <= LARGEST:
+            return picture
+        image.draft("RGB", (LARGEST, LARGEST))
+        upright = ImageOps.exif_transpose(_in_colour(image))
+        upright.thumbnail((LARGEST, LARGEST), Image.Resampling.LANCZOS)
+        target = BytesIO()
+        upright.save(target, "JPEG", quality=QUALITY)
+        return target.getvalue()
 
 
 def grey(picture: bytes, most: int | None = None) -> Image.Image:
@@ -67,6 +85,15 @@ def _lightened(shades: Image.Image) -> list[int]:
     median = max(ImageStat.Stat(shades).median[0], DARKEST)
     power = min(log(MIDDLE / 255) / log(median / 255), 1.0) if median < 255 else 1.0
     return [BLACKEST + int((255 - BLACKEST) * (tone / 255) ** power) for tone in range(256)]
+
+
+def _in_colour(image: Image.Image) -> Image.Image:
+    """A picture in colours, those that it has, on white."""
+    if image.mode.startswith("I") or image.mode in ("1", "L"):
+        return _in_grey(image)
+    if image.has_transparency_data:
+        return Image.alpha_composite(Image.new("RGBA", image.size, "white"), image.convert("RGBA")).convert("RGB")
+    return image.convert("RGB")
 
 
 def _in_grey(image: Image.Image) -> Image.Image:

@@ -8,8 +8,9 @@ from pathlib import Path
 from trackread.book.book import Book
 from trackread.book.sessions import sessions
 from trackread.book.takes import takes
-from trackread.core.cut import Cut, KnownSound, Placement, Remark, pieces_by_shot, position_at
+from trackread.core.cut import Cut, Placement, Remark, pieces_by_shot, position_at
 from trackread.core.cut_change import ShotChange
+from trackread.core.known_sound import KnownSound
 from trackread.core.production import Production
 from trackread.core.session import Session, StretchKind, Take
 from trackread.core.timebase import Frame, FrameRate, Sample
@@ -94,8 +95,8 @@ def check_fits(cut: Cut, production: Production) -> None:
         raise CutError("no list has a picture, so there would be no shots: add all lists of the cut at once")
     if cut.rate != production.rate:
         raise CutError(
-            f"the lists count {cut.rate}, and the production {production.rate}: export them as the production counts, "
-            "or write that rate in production.toml"
+            f"the lists count {cut.rate.name}, and the production {production.rate.name}: export them as the "
+            "production counts, or write that rate in production.toml"
         )
 
 

@@ -43,8 +43,8 @@ def cut_with_shots(book: Book) -> NumberedCut:
         )
     if found.cut.rate != book.production.rate:
         raise CutError(
-            f"cut {found.number} counts {found.cut.rate}, and production.toml says {book.production.rate}: put the "
-            "rate back, or add the lists once more as the production counts now"
+            f"cut {found.number} counts {found.cut.rate.name}, and production.toml says {book.production.rate.name}: "
+            "put the rate back, or add the lists once more as the production counts now"
         )
     return found
 

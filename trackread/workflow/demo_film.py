@@ -20,7 +20,6 @@ from trackread.book.drafts import DraftNote, drafts
 from trackread.book.issues import Issue, issues, pdf_of, snapshot_of
 from trackread.book.readings import save_reading
 from trackread.book.sessions import add_session, number_takes, save_piece
-from trackread.book.settings import rate_name
 from trackread.book.shot_notes import ShotNote, shot_notes
 from trackread.book.sounds import keep_sound, printable
 from trackread.book.takes import takes
@@ -242,7 +241,7 @@ def shown(book: Book, film: Film, out: Sequence[SheetOut], files: Mapping[int, P
         folder=book.folder,
         made_from=demo_folder(),
         production=book.production,
-        rate=rate_name(book.production.rate),
+        rate=book.production.rate.name,
         drafts=drafts(book),
         tally=state.total,
         recordings=tuple(session.recording for session in state.sessions),

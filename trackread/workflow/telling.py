@@ -12,7 +12,7 @@ from trackread.errors import BookError, CutError, SheetError
 from trackread.notes.action import read_action
 from trackread.notes.camera import read_camera
 from trackread.notes.plain import keys_to_plain, notes_to_plain
-from trackread.sheets.pictures import shape_of
+from trackread.sheets.pictures import kept
 from trackread.workflow.cast import cast_of
 from trackread.workflow.current_cut import cut_with_shots
 from trackread.workflow.shot_told import NoteKind, timed_body
@@ -102,7 +102,7 @@ def kept_board(book: Book, path: Path) -> str:
     if len(content) > MOST:
         raise BookError(f"{path} has {len(content) // 2**20} MB: a board has {MOST // 2**20} MB at most")
     try:
-        shape_of(content)
+        picture = kept(content)
     except SheetError as error:
         raise SheetError(f"{path}: {error}") from error
-    return keep_board(book, in_letters(path.name, "the name of the board"), content)
+    return keep_board(book, in_letters(path.name, "the name of the board"), picture)

@@ -9,7 +9,7 @@ from trackread.book.issues import Issue, issues, pdf_of, snapshot_of
 from trackread.changes.sheets import compare_sheets
 from trackread.errors import BookError, OutputError
 from trackread.sheets.scanning import code_in
-from trackread.workflow.codes import code_typed
+from trackread.workflow.codes import PREFIX, code_typed
 from trackread.workflow.issued_sheet import issued_sheet
 from trackread.workflow.issuing import issue_coded
 from trackread.workflow.stale import StaleSheet, plain_sheet, stale_sheets
@@ -47,9 +47,11 @@ def codes_of(asked: str) -> Iterator[str]:
         found = code_in(path.read_bytes())
     except OSError as error:
         raise OutputError(f"{path} cannot be read: {error.strerror or error}") from error
-    if not found:
-        raise BookError(f"{path}: no square code is to be seen in it: take the picture closer, and in better light")
-    yield from map(code_typed, found)
+    ours = [text for text in found if text.startswith(f"{PREFIX}-")]
+    if not ours:
+        others = f" of ours, but {', '.join(found)}" if found else ""
+        raise BookError(f"{path}: no square code{others} is to be seen in it: take the picture closer, in better light")
+    yield from map(code_typed, ours)
 
 
 def which_of(book: Book, code: str) -> Which:
