@@ -5,11 +5,11 @@ columns are left alone. `first` and `length` are frames, timecode or footage; `a
 `in` and `out` are timecode of the recording, or frames or footage from its beginning, `out` not included.
 """
 
-import csv
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 
+from trackread.core.csv_rows import CsvTable, table_of
 from trackread.core.cut import Source
 from trackread.core.footage import frame_of_footage
 from trackread.core.timecode import frame_of
@@ -19,11 +19,9 @@ from trackread.errors import CutError, FootageError, TimecodeError
 SHOTS = ("shot", "first", "length")
 SOUNDS = ("shot", "at", "in", "out")
 NAMES = ("recording", "take")
-SEPARATORS = ",;\t"
 FRAMES = re.compile("[0-9]{1,9}")
 TRACK = "track"
 
-QUOTE = 'put what has the separator in it in "quotes"'
 NO_COLUMNS = (
     "has the columns of no cut: name them shot, first and length, or shot, at, in, out and recording, in the first row"
 )
@@ -32,44 +30,28 @@ NO_COLUMNS = (
 def read_table(text: str, file: str, terms: Terms) -> Listed:
     """The events of a table, with every problem of it."""
     listed = Listed(file, terms.rate, clocked=False)
-    rows = list(numbered_rows(text, listed))
-    start, head = rows[0] if rows else (1, [])
-    names = [" ".join(name.split()).casefold() for name in head]
-    columns = SHOTS if set(SHOTS) <= set(names) else SOUNDS
-    if not set(columns) <= set(names) or (columns is SOUNDS and not set(NAMES) & set(names)):
-        listed.problem(start, NO_COLUMNS)
+    table = table_of(text)
+    if table.broken:
+        listed.problem(table.broken.line, table.broken.text)
+    columns = SHOTS if not table.missing(SHOTS) else SOUNDS
+    if table.missing(columns) or (columns is SOUNDS and not set(NAMES) & set(table.names)):
+        listed.problem(table.start, NO_COLUMNS)
         return listed
-    twice = [name for name in (*columns, *NAMES, TRACK) if names.count(name) > 1]
-    for name in twice:
-        listed.problem(start, f"there are two columns {name}: keep one")
-    for line, cells in rows[1:] if not twice else []:
-        if len(cells) != len(names):
-            listed.problem(line, f"this row has {len(cells)} cells, the first row has {len(names)}: {QUOTE}")
+    twice = table.twice((*columns, *NAMES, TRACK))
+    for told in twice:
+        listed.problem(table.start, told)
+    take = take_shot if columns is SHOTS else take_sound
+    for row in table.rows if not twice else ():
+        if told := table.uneven(row):
+            listed.problem(row.line, told)
             continue
-        row = dict(zip(names, (cell.strip() for cell in cells), strict=True))
-        take = take_shot if columns is SHOTS else take_sound
         try:
-            listed.events.append(take(row, line, listed, terms))
+            listed.events.append(take(table.named(row), row.line, listed, terms))
         except (CutError, TimecodeError, FootageError) as error:
-            listed.problem(line, str(error))
+            listed.problem(row.line, str(error))
     if columns is SHOTS:
-        tell_clock(rows, names, listed)
+        tell_clock(table, listed)
     return listed
-
-
-def numbered_rows(text: str, listed: Listed) -> Iterator[tuple[int, list[str]]]:
-    """The rows that have anything in them, each with the line of the file where it begins."""
-    lines = text.split("\n")
-    head = next((line for line in lines if line.strip()), "")
-    reader = csv.reader((f"{line}\n" for line in lines), delimiter=max(SEPARATORS, key=head.count), strict=True)
-    number = 1
-    try:
-        for cells in reader:
-            if any(cell.strip() for cell in cells):
-                yield number, cells
-            number = reader.line_num + 1
-    except csv.Error as error:
-        listed.problem(number, f'this row cannot be read ({error}): close every " and double those within')
 
 
 def take_shot(row: Mapping[str, str], line: int, listed: Listed, terms: Terms) -> Event:
@@ -125,10 +107,10 @@ def first_number(text: str, terms: Terms) -> int:
     return 0 if "+" in text else terms.first_frame
 
 
-def tell_clock(rows: list[tuple[int, list[str]]], names: list[str], listed: Listed) -> None:
+def tell_clock(table: CsvTable, listed: Listed) -> None:
     """Whether the shots have timecode: all of them, or none."""
-    column = names.index("first")
-    clocked = {line: ":" in cells[column] for line, cells in rows[1:] if len(cells) > column}
+    column = table.names.index("first")
+    clocked = {row.line: ":" in row.cells[column] for row in table.rows if len(row.cells) > column}
     listed.clocked = any(clocked.values())
     if listed.clocked and not all(clocked.values()):
         line = next(line for line, clock in clocked.items() if not clock)
