@@ -74,7 +74,7 @@ def issue(book, *names, unit="7", day=date(2026, 11, 26), reason="first"):
     """Issues the sheets of these shots."""
     material = gather(book)
     briefs = chosen_briefs(material, Choice(names, every=not names))
-    return list(give_out(book, material, briefs, IssueWish(unit, reason, day), "ANN", None))
+    return list(give_out(book, material, briefs, IssueWish(unit, reason, day), author="ANN", workers=None))
 
 
 @pytest.fixture

@@ -101,8 +101,8 @@ def test_lists_that_count_otherwise_than_the_production_are_refused(film):
 
 
 def test_what_was_made_by_hand_stays_when_a_list_comes(film, add_cut):
-    add_shot(film, "SH900", "24", "ANN")
-    place(film, "L0003", "SH900", 3, "ANN")
+    add_shot(film, "SH900", "24", author="ANN")
+    place(film, "L0003", "SH900", 3, author="ANN")
     add_cut()
 
     assert heard(film)["SH900"] == [("L0003-1", 2, 15)]
@@ -111,7 +111,7 @@ def test_what_was_made_by_hand_stays_when_a_list_comes(film, add_cut):
 
 def test_a_line_placed_by_hand_gives_way_to_the_same_take_in_the_list(film, add_cut):
     add_cut(pieces=())
-    place(film, "L0001", "SH010", 11, "ANN")
+    place(film, "L0001", "SH010", 11, author="ANN")
     add_cut()
 
     assert heard(film)["SH010"] == [("L0001-1", 10, 30), ("L0002-1", 40, 48)]

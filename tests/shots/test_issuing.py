@@ -123,8 +123,8 @@ def test_a_sheet_that_somebody_else_issues_meanwhile_is_not_issued_twice(film, f
 
     drawn = issuing.drawn_sheets
 
-    def meanwhile(*arguments):
-        made = list(drawn(*arguments))
+    def meanwhile(*arguments, **more):
+        made = list(drawn(*arguments, **more))
         monkeypatch.setattr(issuing, "drawn_sheets", drawn)
         with Book.open(folder) as other:
             issue(other, "SH010", unit="9")

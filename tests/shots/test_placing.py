@@ -34,8 +34,8 @@ def test_what_is_no_length_is_refused(text):
 
 
 def test_a_line_is_heard_by_its_circled_take_whichever_that_is(film):
-    add_shot(film, "SH010", "48", "ANN")
-    place(film, "l0001", "sh010", 11, "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
+    place(film, "l0001", "sh010", 11, author="ANN")
     circle(film, ["L0001-1"], "ANN", on=True)
     assert heard(film) == {"SH010": [("L0001-1", 10, 30)]}
     circle(film, ["L0001-1"], "ANN", on=False)
@@ -45,17 +45,17 @@ def test_a_line_is_heard_by_its_circled_take_whichever_that_is(film):
 
 
 def test_a_take_stays_itself(film):
-    add_shot(film, "SH010", "48", "ANN")
-    place(film, "L0001-1", "SH010", 1, "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
+    place(film, "L0001-1", "SH010", 1, author="ANN")
     circle(film, ["L0001-2"], "ANN", on=True)
 
     assert heard(film) == {"SH010": [("L0001-1", 0, 20)]}
 
 
 def test_what_is_placed_ends_with_its_shot(film):
-    add_shot(film, "SH010", "20", "ANN")
-    add_shot(film, "SH020", "20", "ANN")
-    told = place(film, "L0001-1", "SH010", 11, "ANN")
+    add_shot(film, "SH010", "20", author="ANN")
+    add_shot(film, "SH020", "20", author="ANN")
+    told = place(film, "L0001-1", "SH010", 11, author="ANN")
 
     assert heard(film) == {"SH010": [("L0001-1", 10, 20)], "SH020": []}
     (remark,) = told.remarks
@@ -63,11 +63,11 @@ def test_what_is_placed_ends_with_its_shot(film):
 
 
 def test_a_trim_of_the_head_leaves_the_voice_with_its_picture(film):
-    add_shot(film, "SH010", "48", "ANN")
-    place(film, "L0001", "SH010", 11, "ANN")
-    trim_shot(film, "SH010", 5, 0, "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
+    place(film, "L0001", "SH010", 11, author="ANN")
+    trim_shot(film, "SH010", head=5, tail=0, author="ANN")
     assert heard(film) == {"SH010": [("L0001-2", 5, 26)]}
-    trim_shot(film, "SH010", 8, 0, "ANN")
+    trim_shot(film, "SH010", head=8, tail=0, author="ANN")
 
     # Three frames of the voice went with the picture.
     assert heard(film) == {"SH010": [("L0001-2", 0, 18)]}
@@ -75,12 +75,12 @@ def test_a_trim_of_the_head_leaves_the_voice_with_its_picture(film):
 
 
 def test_what_was_placed_can_be_taken_out_again(film):
-    add_shot(film, "SH010", "48", "ANN")
-    place(film, "L0001", "SH010", 1, "ANN")
-    take_away(film, "L0001", "SH010", None, "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
+    place(film, "L0001", "SH010", 1, author="ANN")
+    take_away(film, "L0001", "SH010", None, author="ANN")
     assert heard(film) == {"SH010": []}
 
-    remove_shot(film, "SH010", "ANN")
+    remove_shot(film, "SH010", author="ANN")
     assert current_cut(film).cut.shots == ()
 
 
@@ -96,8 +96,8 @@ def test_what_was_placed_can_be_taken_out_again(film):
     ],
 )
 def test_what_cannot_be_placed_is_refused_and_nothing_changes(film, what, code, at, error, told):
-    add_shot(film, "SH010", "48", "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
 
     with pytest.raises(error, match=told):
-        place(film, what, code, at, "ANN")
+        place(film, what, code, at, author="ANN")
     assert current_cut(film).number == 1

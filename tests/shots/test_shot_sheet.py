@@ -93,8 +93,8 @@ def test_words_that_are_missing_are_warned_of_on_the_sheet(film, add_cut):
 
 
 def test_a_line_without_a_take_is_warned_of(film):
-    add_shot(film, "SH010", "24", "ANN")
-    place(film, "L0004", "SH010", 3, "ANN")
+    add_shot(film, "SH010", "24", author="ANN")
+    place(film, "L0004", "SH010", 3, author="ANN")
     assign(film, "L0004-1", "chatter", "ANN", None)
 
     assert sheets(film)["SH010"].heading.warning == "FROM FRAME 3: L0004 HAS NO TAKE YET"

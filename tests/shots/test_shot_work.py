@@ -27,8 +27,8 @@ ALL = Choice(every=True)
 
 def test_25_seconds_are_600_frames_and_12_and_a_half_days_at_two_seconds_a_day(film):
     """Common practice, no source."""
-    add_shot(film, "SH010", "25s", "ANN")
-    place(film, "L0001", "SH010", 1, "ANN")
+    add_shot(film, "SH010", "25s", author="ANN")
+    place(film, "L0001", "SH010", 1, author="ANN")
     found = work_of(film, WorkWish(ALL, 1))
 
     assert (found.frames, found.days, days_told(found.days)) == (600, Fraction(25, 2), "12.5")
@@ -108,7 +108,7 @@ def exported(film, add_cut, tmp_path):
 
     def exported(form):
         material = gather(film)
-        export(film, material, chosen_briefs(material, ALL), form, tmp_path / f"film.{form}")
+        export(film, material, chosen_briefs(material, ALL), form=form, to=tmp_path / f"film.{form}")
         return (tmp_path / f"film.{form}").read_bytes()
 
     return exported
@@ -148,7 +148,7 @@ def test_a_timeline_reads_back_in_the_reference_library(exported):
 def test_each_shot_has_a_textgrid(film, add_cut, tmp_path):
     add_cut()
     material = gather(film)
-    written = export(film, material, chosen_briefs(material, ALL), "textgrid", tmp_path / "grids")
+    written = export(film, material, chosen_briefs(material, ALL), form="textgrid", to=tmp_path / "grids")
 
     assert [path.name for path in written.files] == ["SH010.TextGrid", "SH020.TextGrid"]
     assert "BRACK words" in written.files[0].read_text()

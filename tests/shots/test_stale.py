@@ -126,8 +126,8 @@ def test_a_take_read_again_is_stale_only_if_its_rows_are_others(film, add_cut):
 
 
 def test_another_circled_take_of_a_line_placed_by_hand_makes_its_sheet_stale(film):
-    add_shot(film, "SH010", "48", "ANN")
-    place(film, "L0001", "SH010", 11, "ANN")
+    add_shot(film, "SH010", "48", author="ANN")
+    place(film, "L0001", "SH010", 11, author="ANN")
     circle(film, ["L0001-1"], "ANN", on=True)
     issue(film)
     circle(film, ["L0001-1"], "ANN", on=False)
@@ -165,17 +165,17 @@ def test_what_is_told_of_a_shot_makes_its_sheet_stale(film, add_cut):
 
 
 def test_a_shot_made_by_hand_is_trimmed_and_removed_like_any_other(film):
-    add_shot(film, "SH010", "84", "ANN")
-    place(film, "L0001-1", "SH010", 11, "ANN")
+    add_shot(film, "SH010", "84", author="ANN")
+    place(film, "L0001-1", "SH010", 11, author="ANN")
     issue(film)
     tell_done(film, "SH010", 42, "ANN")
-    trim_shot(film, "SH010", 5, 0, "ANN")
+    trim_shot(film, "SH010", head=5, tail=0, author="ANN")
     (one,) = stale(film)
     assert one.told == ("5 frames cut off its head: what was frame 6 is 1 now",)
     assert (one.cost.again, one.cost.lost) == (0, 5)
 
-    add_shot(film, "SH020", "24", "ANN")
-    remove_shot(film, "SH010", "ANN")
+    add_shot(film, "SH020", "24", author="ANN")
+    remove_shot(film, "SH010", author="ANN")
     assert stale(film)[0].gone
 
 

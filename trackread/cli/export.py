@@ -36,5 +36,5 @@ def export(
     with open_production(production) as book:
         material = gather(book)
         briefs = chosen_briefs(material, choice_of(shots, scene, every=every))
-        written = export_shots(book, material, briefs, name, to)
+        written = export_shots(book, material, briefs, form=name, to=to)
     click.echo(f"{counted(written.shots, 'shot')}: {to}")

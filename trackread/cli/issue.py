@@ -62,7 +62,7 @@ def issue(
         briefs = chosen_briefs(material, choice_of(shots, scene, every=every))
         names = issue_files([brief.shot for brief in briefs])
         with workers_for(len(briefs), processes) as workers, progress_bar("issuing sheets") as progress:
-            for count, one in enumerate(give_out(book, material, briefs, wish, author, workers), 1):
+            for count, one in enumerate(give_out(book, material, briefs, wish, author=author, workers=workers), 1):
                 content = one.changed if changed_pages and one.changed else one.pdf
                 file = to / names(one.issue)
                 write_all({file: content})

@@ -31,6 +31,6 @@ def place(*, what: str, code: str, at: int | None, remove: bool, production: Pat
         raise click.UsageError("say with --at on which frame it begins")
     with open_production(production) as book:
         if remove:
-            show(take_away(book, what, code, at, author))
+            show(take_away(book, what, code, at, author=author))
         elif at is not None:
-            show(place_by_hand(book, what, code, at, author))
+            show(place_by_hand(book, what, code, at, author=author))

@@ -55,7 +55,9 @@ def sheet(
         settings = book.production
         wanted = PaperWish(paper or settings.paper, rows or settings.rows, settings.count)
         with workers_for(len(briefs), processes) as workers, progress_bar("printing sheets") as progress:
-            files = write_sheets(book, briefs, to, sheet_wish(settings), wanted, workers=workers, progress=progress)
+            files = write_sheets(
+                book, briefs, to, wish=sheet_wish(settings), paper=wanted, workers=workers, progress=progress
+            )
     click.echo(f"{counted(len(files), 'sheet')}: {files[0] if len(files) == 1 else to}")
     tell_troubles([text for brief in briefs for text in warned(brief.shot.name, brief.warnings, brief.remarks)])
 

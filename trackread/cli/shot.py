@@ -35,7 +35,7 @@ def add(*, code: str, length: str, production: Path | None, author: str) -> None
     from trackread.workflow.production import open_production
 
     with open_production(production) as book:
-        show(add_shot(book, code, length, author))
+        show(add_shot(book, code, length, author=author))
 
 
 @shot.command()
@@ -50,7 +50,7 @@ def trim(*, code: str, head: int, tail: int, production: Path | None, author: st
     from trackread.workflow.production import open_production
 
     with open_production(production) as book:
-        show(trim_shot(book, code, head, tail, author))
+        show(trim_shot(book, code, head=head, tail=tail, author=author))
 
 
 @shot.command()
@@ -63,7 +63,7 @@ def remove(*, code: str, production: Path | None, author: str) -> None:
     from trackread.workflow.production import open_production
 
     with open_production(production) as book:
-        show(remove_shot(book, code, author))
+        show(remove_shot(book, code, author=author))
 
 
 def show(changed: Changed) -> None:

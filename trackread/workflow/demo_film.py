@@ -222,7 +222,7 @@ def issue_all(book: Book, film: Film, day: date) -> None:
     for unit in film.units:
         names = tuple(shot.code for shot in film.shots if shot.unit == unit)
         briefs = chosen_briefs(material, Choice(names))
-        for _ in give_out(book, material, briefs, IssueWish(unit, REASON, day), AUTHOR, None):
+        for _ in give_out(book, material, briefs, IssueWish(unit, REASON, day), author=AUTHOR, workers=None):
             pass
     # Printing keeps its own book open from task to task; this one is about to be moved.
     opened(book.folder.absolute()).close()

@@ -44,7 +44,7 @@ class Written:
     shots: int
 
 
-def export(book: Book, material: Material, briefs: Sequence[ShotBrief], form: str, to: Path) -> Written:
+def export(book: Book, material: Material, briefs: Sequence[ShotBrief], *, form: str, to: Path) -> Written:
     """Writes shots in a form, one of NAMES: to the file `to`, or for TextGrids to a file for each in the folder `to`.
 
     Raises OutputError, having written nothing, where that cannot be done.

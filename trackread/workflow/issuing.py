@@ -45,7 +45,13 @@ class Given:
 
 
 def give_out(
-    book: Book, material: Material, briefs: Sequence[ShotBrief], wish: IssueWish, author: str, workers: Workers | None
+    book: Book,
+    material: Material,
+    briefs: Sequence[ShotBrief],
+    wish: IssueWish,
+    *,
+    author: str,
+    workers: Workers | None,
 ) -> Iterator[Given]:
     """Issues the sheets of some shots, and gives each as it is kept; one that has not changed is given as it was.
 
@@ -55,7 +61,7 @@ def give_out(
     wanted, same = sorted_out(briefs, wish, sheets, {issue.shot: issue for issue in issues(book, current=True)})
     yield from (as_it_was(book, issue) for issue in same)
     waiting: list[Drawn] = []
-    for one in drawn_sheets(book, wanted, sheets, paper_wish(book.production), workers):
+    for one in drawn_sheets(book, wanted, sheets, paper_wish(book.production), workers=workers):
         former = one.wanted.frozen.former if one.wanted.frozen else None
         if one.same and former:
             yield as_it_was(book, former)

@@ -38,28 +38,30 @@ def by_hand(author: str) -> Place:
     return Place("", item=f"by hand, by {author}")
 
 
-def add_shot(book: Book, code: str, length: str, author: str) -> Changed:
+def add_shot(book: Book, code: str, length: str, *, author: str) -> Changed:
     """Adds a shot behind all others. Raises CutError for a code that is taken or a length that is none."""
     name, frames = typed(code, "the shot"), length_of(length, book.production.rate)
-    return changed(book, name, f"shot {name} added", author, lambda cut: with_shot(cut, name, frames, by_hand(author)))
+    return changed(
+        book, name, f"shot {name} added", lambda cut: with_shot(cut, name, frames, by_hand(author)), author=author
+    )
 
 
-def trim_shot(book: Book, code: str, head: int, tail: int, author: str) -> Changed:
+def trim_shot(book: Book, code: str, *, head: int, tail: int, author: str) -> Changed:
     """Cuts frames off the head and the end of a shot made by hand; below 0 it gains some."""
     if not head and not tail:
         raise CutError("say how many frames are cut off with --head or --tail; fewer than none are added")
     name = find_shot(cut_with_shots(book).cut, code).name
     what = f"{name} trimmed by {head} at its head and {tail} at its end"
-    return changed(book, name, what, author, lambda cut: trimmed(cut, name, head, tail))
+    return changed(book, name, what, lambda cut: trimmed(cut, name, head, tail), author=author)
 
 
-def remove_shot(book: Book, code: str, author: str) -> Changed:
+def remove_shot(book: Book, code: str, *, author: str) -> Changed:
     """Takes a shot made by hand out of the cut, with what is placed in it by hand."""
     name = find_shot(cut_with_shots(book).cut, code).name
-    return changed(book, "", f"{name} taken out", author, lambda cut: without_shot(cut, name))
+    return changed(book, "", f"{name} taken out", lambda cut: without_shot(cut, name), author=author)
 
 
-def place(book: Book, what: str, code: str, at: int, author: str) -> Changed:
+def place(book: Book, what: str, code: str, at: int, *, author: str) -> Changed:
     """Places a line or a take in a shot, its first sample on the frame that the sheet numbers `at`.
 
     A line is heard by whichever of its takes is chosen at the time. Raises BookError for a line or take that there is
@@ -75,10 +77,10 @@ def place(book: Book, what: str, code: str, at: int, author: str) -> Changed:
             raise CutError(f"{name} has no frame {at}: it has frames {first} to {first + shot.length - 1}")
         return with_placement(cut, name, frame, placement_of(book, what, shot.length - frame, author))
 
-    return changed(book, name, f"{what.strip().upper()} placed in {name} at {at}", author, change)
+    return changed(book, name, f"{what.strip().upper()} placed in {name} at {at}", change, author=author)
 
 
-def take_away(book: Book, what: str, code: str, at: int | None, author: str) -> Changed:
+def take_away(book: Book, what: str, code: str, at: int | None, *, author: str) -> Changed:
     """Takes what was placed by hand in a shot out again; `at` says which, if it is there more than once."""
     name, clip = find_shot(cut_with_shots(book).cut, code).name, clip_of(book, what)
     first = book.production.first_frame
@@ -91,10 +93,10 @@ def take_away(book: Book, what: str, code: str, at: int | None, author: str) -> 
 
         return without_placement(cut, name, is_meant)
 
-    return changed(book, name, f"{clip} taken out of {name}", author, change)
+    return changed(book, name, f"{clip} taken out of {name}", change, author=author)
 
 
-def changed(book: Book, name: str, what: str, author: str, change: Callable[[Cut], Cut]) -> Changed:
+def changed(book: Book, name: str, what: str, change: Callable[[Cut], Cut], *, author: str) -> Changed:
     """The cut changed, with the remarks of this change only."""
     found = change_cut(book, what, author, lambda cut: change(replace(cut, remarks=())))
     length = find_shot(found.cut, name).length if name else 0

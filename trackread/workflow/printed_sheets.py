@@ -26,7 +26,7 @@ def paper_wish(production: Production) -> PaperWish:
 
 
 def drawn_sheets(
-    book: Book, wanted: Sequence[Wanted], wish: SheetWish, paper: PaperWish, workers: Workers | None = None
+    book: Book, wanted: Sequence[Wanted], wish: SheetWish, paper: PaperWish, *, workers: Workers | None = None
 ) -> Iterator[Drawn]:
     """Sheets printed, as they are done: by workers, or one after another in this process.
 
@@ -44,9 +44,9 @@ def write_sheets(
     book: Book,
     briefs: Sequence[ShotBrief],
     folder: Path,
+    *,
     wish: SheetWish,
     paper: PaperWish,
-    *,
     workers: Workers | None,
     progress: Progress,
 ) -> list[Path]:
@@ -57,7 +57,7 @@ def write_sheets(
     make_folder(folder)
     names = file_names([brief.shot for brief in briefs])
     wanted = [Wanted(brief) for brief in briefs]
-    for count, one in enumerate(drawn_sheets(book, wanted, wish, paper, workers), 1):
+    for count, one in enumerate(drawn_sheets(book, wanted, wish, paper, workers=workers), 1):
         write_all({folder / names[one.wanted.brief.shot.name]: one.pdf})
         progress(count / len(briefs))
     return [folder / names[brief.shot.name] for brief in briefs]
