@@ -240,3 +240,13 @@ def test_every_name_in_the_json_of_a_list_is_told_in_its_row_of_the_readme(tram,
     assert len(found) > 3
     # The characters of copies are names of the production.
     assert sorted(one for one in found - {"BRACK", "MISS PELL"} if f'"{one}"' not in row) == []
+
+
+def test_a_sound_of_no_known_recording_is_told_once_with_its_shots(command, lists, tmp_path):
+    files = lists()
+    music = tmp_path / "music.edl"
+    music.write_text(edl(voice(1, 0, START, 84, RATE).replace("REEL1", "MUSIC").replace("reel 1", "M12")))
+    command("cut", "add", *files, music)
+    _, _, errors = command("sheet", "--all", "--to", tmp_path / "sheets")
+
+    assert errors == f"trackread: beware: M12 ({music}:4) is of no known recording: heard in SH010, SH020\n"

@@ -47,7 +47,7 @@ def issue(
     byte for byte.
     """
     from trackread.cli.progress import progress_bar
-    from trackread.cli.sheet import tell_troubles, warned, workers_for
+    from trackread.cli.sheet import tell_troubles, workers_for
     from trackread.workflow.issuing import IssueWish, give_out
     from trackread.workflow.material import gather
     from trackread.workflow.printed_sheets import issue_files
@@ -68,7 +68,7 @@ def issue(
                 write_all({file: content})
                 tell_given(one, file)
                 progress(count / len(briefs))
-    tell_troubles([text for brief in briefs for text in warned(brief.shot.name, brief.warnings, brief.remarks)])
+    tell_troubles(briefs)
 
 
 def tell_given(one: Given, file: Path) -> None:

@@ -12,11 +12,14 @@ from trackread.cli.choice import choice_of, choice_options
 from trackread.cli.production import PLACE, production_option
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
     from contextlib import AbstractContextManager
 
+    from trackread.workflow.shot_brief import ShotBrief
     from trackread.workflow.workers import Workers
 
 FEW = 12  # sheets that one process has printed before a second one has started
+FEW_NAMES = 3  # shots that are told by name
 FOLDER = Path("sheets")
 
 
@@ -59,7 +62,7 @@ def sheet(
                 book, briefs, to, wish=sheet_wish(settings), paper=wanted, workers=workers, progress=progress
             )
     click.echo(f"{counted(len(files), 'sheet')}: {files[0] if len(files) == 1 else to}")
-    tell_troubles([text for brief in briefs for text in warned(brief.shot.name, brief.warnings, brief.remarks)])
+    tell_troubles(briefs)
 
 
 def workers_for(count: int, processes: int | None) -> AbstractContextManager[Workers | None]:
@@ -69,14 +72,21 @@ def workers_for(count: int, processes: int | None) -> AbstractContextManager[Wor
     return nullcontext() if count <= FEW or processes == 1 else local_workers(processes)
 
 
-def warned(name: str, warnings: tuple[str, ...], remarks: tuple[str, ...]) -> list[str]:
-    """What is to be looked at before anybody shoots by a sheet."""
-    return [*(f"{name}: {text}" for text in warnings), *remarks]
+def tell_troubles(briefs: Sequence[ShotBrief]) -> None:
+    """What is to be looked at before anybody shoots by these sheets, on the stream for errors.
 
-
-def tell_troubles(texts: list[str]) -> None:
-    """What is to be looked at, on the stream for errors."""
+    A sound of no known recording is told once, however many shots it runs through.
+    """
     from trackread.cli.columns import printable
 
-    for text in texts:
-        click.echo(printable(f"trackread: beware: {text}"), err=True)
+    for brief in briefs:
+        for text in (*brief.warnings, *brief.remarks):
+            click.echo(printable(f"trackread: beware: {brief.shot.name}: {text}"), err=True)
+    heard: dict[str, list[str]] = {}
+    for brief in briefs:
+        for sound in brief.unknown:
+            heard.setdefault(sound, []).append(brief.shot.name)
+    for sound, names in heard.items():
+        more = f" and {len(names) - FEW_NAMES} more" if len(names) > FEW_NAMES else ""
+        told = f"{sound} is of no known recording: heard in {', '.join(names[:FEW_NAMES])}{more}"
+        click.echo(printable(f"trackread: beware: {told}"), err=True)

@@ -44,7 +44,8 @@ class HeardTake:
 class ShotBrief:
     """A shot and all that its sheet shows. `scene` is "" where nobody can say.
 
-    `warnings` are what the animator must know, `remarks` what the editor should.
+    `warnings` are what the animator must know, `remarks` what the editor should; `unknown` are sounds that play in it
+    and are of no known recording.
     """
 
     shot: Shot
@@ -54,6 +55,7 @@ class ShotBrief:
     listeners: tuple[str, ...]
     warnings: tuple[str, ...]
     remarks: tuple[str, ...]
+    unknown: tuple[str, ...] = ()
 
     @property
     def window(self) -> range:
@@ -81,7 +83,8 @@ def brief_of(material: Material, shot: Shot) -> ShotBrief:
         told=told,
         listeners=listeners(material, scene, takes, told),
         warnings=tuple(warnings(pieces, heard, shot, material.production.first_frame)),
-        remarks=(*told.remarks, *talk(heard, shot), *unknown_sounds(pieces, shot)),
+        remarks=(*told.remarks, *talk(heard)),
+        unknown=tuple(unknown_sounds(pieces)),
     )
 
 
@@ -174,16 +177,16 @@ def warnings(pieces: Sequence[Piece], heard: Sequence[HeardTake], shot: Shot, fi
             yield f"from frame {first_number + piece.first}: {line} has no take yet"
 
 
-def talk(heard: Sequence[HeardTake], shot: Shot) -> Iterator[str]:
+def talk(heard: Sequence[HeardTake]) -> Iterator[str]:
     """Pieces of recordings in which nothing is heard but what was found to be no take."""
     takes = [one.placement for one in heard if one.take.kind in (StretchKind.TAKE, StretchKind.UNSURE)]
     for one in heard:
         if not any(one.placement is placement for placement in takes):
-            yield f"{shot.name}: {one.take.name} ({one.placement.place}) is {one.take.kind.value}, not a take"
+            yield f"{one.take.name} ({one.placement.place}) is {one.take.kind.value}, not a take"
 
 
-def unknown_sounds(pieces: Sequence[Piece], shot: Shot) -> Iterator[str]:
-    """Sounds of a shot whose recording is not known."""
+def unknown_sounds(pieces: Sequence[Piece]) -> Iterator[str]:
+    """Sounds of a shot whose recording is not known, and where the list has them."""
     for piece in pieces:
         if piece.placement.sound is None and not line_placed(piece.placement):
-            yield f"{shot.name}: {sound_name(piece.placement)} ({piece.placement.place}) is of no known recording"
+            yield f"{sound_name(piece.placement)} ({piece.placement.place})"

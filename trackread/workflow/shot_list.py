@@ -45,7 +45,7 @@ def shot_list(book: Book, scene: str | None) -> tuple[ListedShot, ...]:
             unit=out[brief.shot.name].unit if brief.shot.name in out else "",
             done=None if brief.told.done is None else min(max(brief.told.done, 0), brief.shot.seen),
             warnings=brief.warnings,
-            remarks=brief.remarks,
+            remarks=(*brief.remarks, *(f"{sound} is of no known recording" for sound in brief.unknown)),
         )
         for brief in briefs
     )

@@ -60,7 +60,7 @@ def told_of(notes: Mapping[str, ShotNote], shot: Shot, rate: FrameRate) -> Told:
     bodies: dict[str, Any] = {kind: note.body for kind, note in notes.items()}
     lost = {kind: lost_since(body, shot, rate) for kind, body in bodies.items() if "shot" in body}
     remarks = [
-        f"{shot.name} has another picture since its {kind} was told: its frames may be others"
+        f"it has another picture since its {kind} was told: the frames may be others"
         for kind, frames in lost.items()
         if frames is None
     ]
