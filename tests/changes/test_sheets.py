@@ -262,7 +262,7 @@ class TestHead:
 
     def test_another_count_or_rate_of_frames_is_told(self):
         assert told(replace(ISSUED, first_number=101)) == ("frames are numbered from 101 now, before from 1",)
-        assert told(replace(ISSUED, rate=parse_rate("25"))) == ("it runs at 25/1 now, before at 24/1",)
+        assert told(replace(ISSUED, rate=parse_rate("25"))) == ("it runs at 25 now, before at 24",)
 
     def test_where_nobody_can_tell_what_the_picture_lost_rows_are_compared_by_their_numbers(self):
         change = compare_sheets(ISSUED, a_sheet(brack(step=34, held=38), lines=ISSUED.lines), None)
