@@ -56,7 +56,13 @@ def spoken_with(kit: Kit, symbol: str) -> Mouth | None:
 def apart(kit: Kit, one: Face, other: Face) -> float:
     """How far two faces are from one another, as far as this kit can tell them."""
     parts = told_parts(kit)
-    return dist([getattr(one, part) for part in parts], [getattr(other, part) for part in parts])
+    return dist([part_of(one, part) for part in parts], [part_of(other, part) for part in parts])
+
+
+def part_of(face: Face, part: str) -> float:
+    """What a face does in one part."""
+    number: float = getattr(face, part)
+    return number
 
 
 def told_parts(kit: Kit) -> list[str]:
@@ -66,7 +72,7 @@ def told_parts(kit: Kit) -> list[str]:
 
 def spread(kit: Kit, part: str) -> float:
     """How far the kit's mouths differ in a part."""
-    numbers = [getattr(mouth.face, part) for mouth in kit.mouths]
+    numbers = [part_of(mouth.face, part) for mouth in kit.mouths]
     return max(numbers) - min(numbers)
 
 
@@ -108,7 +114,7 @@ def unrested(kit: Kit) -> Iterator[str]:
 def alike(kit: Kit) -> Iterator[str]:
     """Mouths of which nothing tells the one to wear."""
     for one, other in combinations(kit.mouths, 2):
-        same = all(abs(getattr(one.face, part) - getattr(other.face, part)) < ALIKE for part in PARTS)
+        same = all(abs(part_of(one.face, part) - part_of(other.face, part)) < ALIKE for part in PARTS)
         if same and one.phones == other.phones:
             yield f"{quoted([one, other])} are alike: make one of them different, or count both as copies of one mouth"
 
@@ -151,5 +157,5 @@ def quoted(mouths: Iterable[Mouth]) -> str:
 def faces(kit: Kit, symbols: Iterable[str]) -> str:
     """What phones look like, as far as the kit can tell: `UW: opening 0.2, width 0.1`."""
     parts = told_parts(kit)
-    each = (", ".join(f"{part} {getattr(FACES[symbol], part):g}" for part in parts) for symbol in symbols)
+    each = (", ".join(f"{part} {part_of(FACES[symbol], part):g}" for part in parts) for symbol in symbols)
     return "; ".join(f"{symbol}: {face}" for symbol, face in zip(symbols, each, strict=True))
