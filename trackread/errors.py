@@ -63,6 +63,10 @@ class NotesError(TrackreadError):
     """A table of notes of a shot that cannot be used; all problems of a file at once."""
 
 
+class KitError(TrackreadError):
+    """A kit of mouths that cannot be used; all problems of a file at once."""
+
+
 class LexiconError(TrackreadError):
     """A pronunciation that cannot be used; all problems of a file at once."""
 

@@ -1,0 +1,137 @@
+"""What a face would be doing on each frame of a shot while it says what is heard: the target a plan is held against.
+
+Times come in exact, in frames of the shot. Inside `targets_on` they become distances in milliseconds, which are floats
+since dominance is one; no time leaves it. The face of a frame is that at its middle: one picture stands for the whole
+frame, and a mean over it would show a mouth half open where the lips close and open again, which no mouth ever was.
+
+The model is that of Cohen & Massaro 1993: every sound has a target and a dominance, strength · exp(-fading · distance),
+for each part of the face, and the face is the mean of all targets, weighed by dominance. Ours departs from it in one
+thing: theirs measures distance from the middle of a sound, so that a long vowel or a pause would give way to its
+neighbours while it still lasts; ours measures it from where a sound stands, which is all of it but `STANDING` at either
+end. Of sounds no longer than twice that, this is the middle.
+"""
+
+from collections.abc import Sequence
+from dataclasses import astuple, dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+import numpy as np
+import numpy.typing as npt
+
+from trackread.core.mouth import PARTS, SYMBOLS, Face
+from trackread.core.phones import PAUSE
+from trackread.core.reading import Stress
+from trackread.core.timebase import FrameRate
+from trackread.mouths.faces import FACES, STRENGTHS, TAKES_THE_NEXT, faces_of, fading
+
+Numbers = npt.NDArray[np.float64]
+
+# Milliseconds; half of a consonant of connected speech, about 70 ms (Klatt 1976, from memory).
+STANDING = 35
+# What is left of an opening where a voice is as soft as can be, and in weak, half strong and strong syllables. That
+# both open the mouth is common practice, how much is our own and meant to be gentle.
+SOFTEST = 0.75
+OPENED_BY_STRESS: dict[Stress, float] = {0: 0.8, 1: 0.9, 2: 1.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A phone as a shot hears it, from `start` to before `stop`, in frames of the shot.
+
+    `stress` is that of its syllable, `loud` from 0, as soft as the voice gets, to 1.
+    """
+
+    symbol: str
+    start: Fraction
+    stop: Fraction
+    stress: Stress = 0
+    loud: float = 0.5
+
+    def __post_init__(self) -> None:
+        if self.symbol not in SYMBOLS or self.start >= self.stop:
+            raise ValueError(f"a sound is a phone that lasts, not {self.symbol!r} from {self.start} to {self.stop}")
+        if self.stress not in OPENED_BY_STRESS or not 0 <= self.loud <= 1:
+            raise ValueError(f"stress is 0, 1 or 2 and loudness 0 to 1, not {self.stress} and {self.loud}")
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of a sound that asks for one face, with what says how strongly."""
+
+    symbol: str
+    face: Face
+    start: Fraction
+    stop: Fraction
+
+
+def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbers:
+    """The face on each of `frames`, a row of five numbers from 0 to 1 for each, in the order of PARTS.
+
+    Sounds are in order and apart; where there is none the face is at rest. Raises ValueError if they are not in order.
+    """
+    if not frames:
+        return np.empty((0, len(PARTS)))
+    asked = stretches(with_pauses(phones, frames))
+    # From the first frame, exactly, so that a shot that moves as a whole keeps its faces to the last bit.
+    milliseconds = 1000 / rate.per_second
+    middles = (np.arange(len(frames)) + 0.5) * float(milliseconds)
+    starts, stops = (
+        np.array([float((edge - frames.start) * milliseconds) for edge in edges])
+        for edges in ([one.start for one in asked], [one.stop for one in asked])
+    )
+    standing = np.minimum(STANDING, (stops - starts) / 2)
+    ahead = np.maximum(0, (starts + standing)[None, :] - middles[:, None])
+    after = np.maximum(0, middles[:, None] - (stops - standing)[None, :])
+    targets = np.array([astuple(one.face) for one in asked])
+    dominance = dominances([one.symbol for one in asked], ahead, after)
+    faces: Numbers = np.einsum("pfs,sp->fp", dominance, targets) / dominance.sum(axis=2).T
+    return np.clip(faces, 0, 1)
+
+
+def dominances(symbols: Sequence[str], ahead: Numbers, after: Numbers) -> Numbers:
+    """How strongly each part (first axis) is asked for on each frame (second) by each sound (third)."""
+    strengths = np.array([STRENGTHS[symbol] for symbol in symbols])
+    fades = np.array([fading(symbol) for symbol in symbols])
+    return np.stack(
+        [
+            strengths[:, part] * np.exp(-fades[:, 0, part] * ahead - fades[:, 1, part] * after)
+            for part in range(len(PARTS))
+        ]
+    )
+
+
+def stretches(sounds: Sequence[Sound]) -> list[Stretch]:
+    """What each sound asks for, a diphthong one half after the other."""
+    found = []
+    for sound, after in zip(sounds, [*sounds[1:], None], strict=True):
+        faces = faces_of(sound.symbol)
+        if sound.symbol == TAKES_THE_NEXT and after and after.symbol != PAUSE:
+            faces = (FACES[after.symbol],)
+        length = (sound.stop - sound.start) / len(faces)
+        for number, face in enumerate(faces):
+            start = sound.start + number * length
+            found.append(Stretch(sound.symbol, opened(face, sound), start, start + length))
+    return found
+
+
+def opened(face: Face, sound: Sound) -> Face:
+    """A face as wide open as the sound is loud and strong."""
+    gain = OPENED_BY_STRESS[sound.stress] * (SOFTEST + (1 - SOFTEST) * sound.loud)
+    return Face(face.opening * gain, face.width, face.rounding, face.bite, face.tongue)
+
+
+def with_pauses(phones: Sequence[Sound], frames: range) -> list[Sound]:
+    """The sounds with a pause wherever nothing is said in the shot, and pauses that follow on one another as one.
+
+    Raises ValueError if the sounds overlap or are out of order.
+    """
+    if any(one.stop > other.start for one, other in pairwise(phones)):
+        raise ValueError("the sounds of one mouth come one after the other")
+    said = [phone for phone in phones if phone.symbol != PAUSE]
+    first = min([Fraction(frames.start), *(phone.start for phone in phones[:1])])
+    last = max([Fraction(frames.stop), *(phone.stop for phone in phones[-1:])])
+    starts = [*(phone.start for phone in said), last]
+    stops = [first, *(phone.stop for phone in said)]
+    quiet = [Sound(PAUSE, stop, start, 0, 0.0) for stop, start in zip(stops, starts, strict=True) if stop < start]
+    return sorted([*said, *quiet], key=lambda sound: sound.start)
