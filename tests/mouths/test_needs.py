@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trackread.core.mouth import MouthRules
 from trackread.core.phones import PAUSE, PHONES
-from trackread.mouths.needs import MouthRules, Need, needs_of, restless
+from trackread.mouths.needs import Need, needs_of, restless
 from trackread.mouths.targets import Sound
 
 RULES = MouthRules()
@@ -59,7 +60,7 @@ def heard_in(frames, sounds):
 def seen_by(need, sound, rules, frames):
     """Whether a need stands for a sound: of its kind, within its window, and held unless it began before the shot."""
     hold = rules.closed_hold if need.kind == "lips closed" else rules.bite_hold
-    earliest = max(ceil(sound.start) - rules.lead - 2, frames.start)
+    earliest = max(ceil(sound.start) - rules.early, frames.start)
     latest = max(floor(sound.start) + 1, frames.start)
     held_to = earliest + hold if sound.start >= frames.start else frames.start + 1
     return need.kind == KINDS[sound.symbol] and need.first <= latest and need.stop >= min(held_to, frames.stop)
@@ -90,13 +91,13 @@ def test_needs_are_in_order_and_apart_and_in_the_shot(sounds, frames, rules):
 
 @given(takes(Fraction(0)), shots, rule_sets)
 def test_each_need_begins_within_a_window_of_a_sound_of_its_own(sounds, frames, rules):
-    """Never more than a frame late (45 ms, ITU-R BT.1359-1), nor more than two frames earlier than the lead."""
+    """Never more than a frame late (45 ms, ITU-R BT.1359-1), nor more than three frames early (125 ms)."""
     found = [need for need in needs_of(sounds, frames, rules) if need.kind != "rest"]
     heard = heard_in(frames, sounds)
 
     def begins(need, sound):
         latest = max(floor(sound.start) + 1, frames.start)
-        return KINDS[sound.symbol] == need.kind and ceil(sound.start) - rules.lead - 2 <= need.first <= latest
+        return KINDS[sound.symbol] == need.kind and ceil(sound.start) - rules.early <= need.first <= latest
 
     assert all(any(begins(need, sound) or need.first == frames.start for sound in heard) for need in found)
     assert all(need.earliest <= need.first <= need.latest for need in found)
@@ -145,8 +146,12 @@ def test_a_short_closure_takes_a_frame_of_the_vowel_before():
     assert lips("AA:10 P:1 AA:10") == [("lips closed", 8, 10)]
 
 
-def test_a_short_bite_needs_one_frame():
-    assert lips("AA:10 F:1/2 AA:10") == [("teeth on lip", 9, 10)]
+def test_a_short_bite_takes_a_frame_of_the_vowel_before():
+    assert lips("AA:10 F:1/2 AA:10") == [("teeth on lip", 8, 10)]
+
+
+def test_with_a_shorter_hold_a_short_bite_needs_one_frame():
+    assert lips("AA:10 F:1/2 AA:10", rules=MouthRules(bite_hold=1)) == [("teeth on lip", 9, 10)]
 
 
 @given(st.fractions(5, 9, max_denominator=2000), st.fractions(Fraction(1, 100), 9, max_denominator=2000))
@@ -167,8 +172,8 @@ def test_two_closures_with_nothing_between_are_seen_as_one():
 
 
 def test_a_vowel_between_two_closures_is_seen_where_there_is_room():
-    """`Mum`, said fast: the second takes its frame from the vowel, the first goes earlier."""
-    assert lips("AA:10 M:1 AH:1 M:1 AA:10") == [("lips closed", 7, 9), ("lips closed", 10, 12)]
+    """`Mum`, said fast: the first goes earlier, the second waits, and the vowel is no flash."""
+    assert lips("AA:10 M:1 AH:1 M:1 AA:10") == [("lips closed", 7, 9), ("lips closed", 11, 13)]
 
 
 def test_two_closures_too_near_for_anything_between_are_seen_as_one():
@@ -176,11 +181,11 @@ def test_two_closures_too_near_for_anything_between_are_seen_as_one():
 
 
 def test_a_bite_before_a_closure_goes_earlier_and_both_are_seen_in_order():
-    assert lips("AA:10 F:1/2 P:1/2 AA:10") == [("teeth on lip", 7, 8), ("lips closed", 8, 10)]
+    assert lips("AA:10 F:1/2 P:1/2 AA:10") == [("teeth on lip", 7, 9), ("lips closed", 9, 11)]
 
 
 def test_a_closure_before_a_bite_keeps_its_hold():
-    assert lips("AA:10 P:1 F:1 AA:10") == [("lips closed", 8, 10), ("teeth on lip", 10, 11)]
+    assert lips("AA:10 P:1 F:1 AA:10") == [("lips closed", 7, 9), ("teeth on lip", 9, 11)]
 
 
 def test_a_closure_is_never_given_up_for_a_bite():

@@ -13,12 +13,16 @@ Frames count from 0, `stop` is not included.
 """
 
 from dataclasses import astuple, dataclass
+from enum import StrEnum
+from typing import Literal
 
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.timebase import Frame
 
 PARTS = ("opening", "width", "rounding", "bite", "tongue")
 SYMBOLS = frozenset({*PHONES, PAUSE})
+
+NeedKind = Literal["lips closed", "teeth on lip", "rest"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,12 +68,16 @@ class Mouth:
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """The mouths of one puppet; `rest` is the name of the one it wears when it says nothing."""
+    """The mouths of one puppet; `rest` is the name of the one it wears when it says nothing.
+
+    One whose mouth is a `jaw` that only opens has so many steps of it for mouths, and nothing to swap; 0 for others.
+    """
 
     name: str
     character: str
     mouths: tuple[Mouth, ...]
     rest: str
+    jaw: int = 0
 
     def __post_init__(self) -> None:
         names = [mouth.name for mouth in self.mouths]
@@ -93,3 +101,49 @@ class Worn:
     def __post_init__(self) -> None:
         if self.first >= self.stop:
             raise ValueError(f"a mouth is worn for a frame at least, not from {self.first} to {self.stop}")
+
+
+class Pace(StrEnum):
+    """On which frames a mouth may change: each, or every second of a shot, in fast speech each or not."""
+
+    ONES = "ones"
+    TWOS = "twos"
+    MIXED = "mixed"
+
+
+@dataclass(frozen=True, slots=True)
+class MouthRules:
+    """How a mouth goes with a voice, in frames of film, 24 or 25 a second.
+
+    It changes on those frames that `on` says; what is not held for `hold` frames is seen as a flash.
+
+    `lead` is by how much a mouth is ahead of its sound: common practice says 1 or 2, no source. Where it must, it is up
+    to `early` ahead or `late` behind: a picture ahead of its sound goes unseen to 125 ms and one behind it only to
+    45 ms (ITU-R BT.1359-1), 3 frames and 1.
+
+    All others are common practice, no source: lips close for `closed_hold`, teeth are on the lip for `bite_hold`; in a
+    pause of less than `short_pause` a mouth does not rest, in one of `long_pause` it does, but for an ease into it and
+    one out of it, each from `least_ease` to `most_ease`.
+    """
+
+    on: Pace = Pace.MIXED
+    lead: int = 1
+    early: int = 3
+    late: int = 1
+    closed_hold: int = 2
+    bite_hold: int = 2
+    short_pause: int = 6
+    long_pause: int = 12
+    least_ease: int = 2
+    most_ease: int = 4
+    hold: int = 2
+
+    def __post_init__(self) -> None:
+        if min(self.lead, self.late, self.least_ease) < 0 or min(self.closed_hold, self.bite_hold, self.hold) < 1:
+            raise ValueError(f"nothing is shorter than no frame, and what is held lasts for one, not {self}")
+        if self.lead > self.early or self.short_pause > self.long_pause or self.least_ease > self.most_ease:
+            raise ValueError(f"the shorter of two is not the longer, in {self}")
+
+    def hold_of(self, lips: NeedKind) -> int:
+        """The fewest frames on which what lips do is seen."""
+        return self.closed_hold if lips == "lips closed" else self.bite_hold

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import MISSING, Field, fields
 from typing import Any, TypeVar, cast
 
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, Phrase, PlacedLine, Sheet, Voice
 from trackread.core.timebase import Frame, parse_rate
@@ -16,7 +17,7 @@ from trackread.errors import RateError, SheetError
 PLACES = 3
 
 Plain = dict[str, object]
-Value = TypeVar("Value", Cell, Beat, Phrase, PlacedLine, Heading, Voice)
+Value = TypeVar("Value", Cell, Beat, Phrase, Worn, PlacedLine, Heading, Voice)
 
 
 def sheet_to_plain(sheet: Sheet) -> Plain:
@@ -46,7 +47,7 @@ def sheet_from_plain(plain: Mapping[str, object]) -> Sheet:
 
 
 def voice_of(plain: Mapping[str, Any]) -> Voice:
-    kinds = {"beats": Beat, "phrases": Phrase}
+    kinds = {"beats": Beat, "phrases": Phrase, "mouths": Worn}
     texts = ("words", "sounds", "events", "manners", "pauses", "departures", "missing")
     spans = {name: each(kinds.get(name, Cell), plain, name) for name in (*texts, *kinds)}
     return Voice(

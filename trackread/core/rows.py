@@ -40,6 +40,7 @@ class VoiceRow:
     event: Held | None = None
     manner: Held | None = None
     departure: Held | None = None
+    mouth: Held | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,7 @@ def voice_rows(voice: Voice, length: int) -> list[VoiceRow]:
         held(voice.events, length),
         held(voice.manners, length),
         held((*voice.departures, *voice.missing), length),
+        held([Cell(one.first, one.stop, one.mouth) for one in voice.mouths], length),
         strict=True,
     )
     known: dict[tuple[int, ...], VoiceRow] = {}

@@ -5,6 +5,7 @@ Frames count from 0; `stop` is not included. Only printing adds `first_number`.
 
 from dataclasses import dataclass
 
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.timebase import Frame, FrameRate
 
@@ -65,7 +66,8 @@ class Voice:
     POINTS values a frame, or none at all. `events` are breaths and such, heard between the words; `manners` how the
     words are said (whispered, shouted). `pauses` hold their length in frames. A cell of `departures` says what the
     script has where other words are said, on the frames of those; one of `missing` what words were left out, on the
-    frame where they are missed.
+    frame where they are missed. `mouths` are what the puppet wears, frame after frame, none if its mouths are not
+    planned.
     """
 
     character: str
@@ -81,12 +83,13 @@ class Voice:
     departures: tuple[Cell, ...] = ()
     missing: tuple[Cell, ...] = ()
     extension: str = ""
+    mouths: tuple[Worn, ...] = ()
 
     @property
-    def spans(self) -> tuple["Cell | Beat | Phrase", ...]:
+    def spans(self) -> tuple["Cell | Beat | Phrase | Worn", ...]:
         """Everything of the voice that stands on frames."""
         texts = (*self.words, *self.sounds, *self.events, *self.manners, *self.pauses)
-        return (*texts, *self.departures, *self.missing, *self.beats, *self.phrases)
+        return (*texts, *self.departures, *self.missing, *self.beats, *self.phrases, *self.mouths)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +159,7 @@ class Sheet:
         _check_within(self.length, (*self.action, *self.camera, *self.lines, *self.positions))
 
 
-def _check_within(length: int, spans: tuple[Cell | Beat | Phrase | PlacedLine, ...]) -> None:
+def _check_within(length: int, spans: tuple[Cell | Beat | Phrase | PlacedLine | Worn, ...]) -> None:
     for span in spans:
         if not 0 <= span.first < span.stop <= length:
             raise ValueError(f"{span} lies outside frames 0 to {length}")

@@ -9,13 +9,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from math import sqrt
 
+from trackread.core.drawing import LINE, Drawing, Shape
 from trackread.core.mouth import Face
 
-Point = tuple[float, float]
 Curve = Callable[[float], float]
 
 BLACK, INSIDE, TONGUE, LIP, WHITE = 0.0, 0.12, 0.55, 0.78, 1.0
-LINE, THIN = 0.022, 0.012
+THIN = 0.012
 MIDDLE = 0.5  # of the square
 SEAM = 0.47  # how low closed lips meet
 STEPS = 24  # a curve is this many straight pieces
@@ -25,22 +25,6 @@ FURTHEST = 0.54  # between the lips when they are as far apart as they go
 OUTSIDE = 0.5  # with the mouth open less than this, a tongue comes out of it
 TEETH = 0.11  # how far upper teeth come down
 GAPS = (-0.5, -0.17, 0.17, 0.5)  # between teeth, in halves of the mouth's width
-
-
-@dataclass(frozen=True, slots=True)
-class Shape:
-    """A stroke through points, closed and filled with a tone if it has a `fill`."""
-
-    points: tuple[Point, ...]
-    weight: float = LINE
-    fill: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """What is drawn in the unit square."""
-
-    shapes: tuple[Shape, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,6 @@
 """What must be seen of a mouth whatever else it does: lips that close, teeth on the lip, rest in a pause.
 
-All in whole frames of the shot, `stop` not included; a sound's edge goes to the nearest frame edge. The figures are for
-film, 24 or 25 frames a second.
+All in whole frames of the shot, `stop` not included; a sound's edge goes to the nearest frame edge.
 
 Lips come before rest, and a closure before teeth on the lip. Where needs are too near to one another each goes earlier
 within its window, since early is seen less than late; where that is not enough, two of a kind are seen as one.
@@ -10,13 +9,11 @@ within its window, since early is seen less than late; where that is not enough,
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Literal
 
+from trackread.core.mouth import MouthRules, NeedKind
 from trackread.core.phones import PAUSE
 from trackread.core.timebase import Frame, FrameRate, frame_at, frames_covering, nearest_edge
 from trackread.mouths.targets import Sound, with_pauses
-
-NeedKind = Literal["lips closed", "teeth on lip", "rest"]
 
 SEEN: dict[str, NeedKind] = {
     **dict.fromkeys(("P", "B", "M"), "lips closed"),
@@ -44,44 +41,10 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class MouthRules:
-    """How a mouth goes with a voice, in frames of film.
-
-    `lead` is by how much a mouth is ahead of its sound: common practice says 1 or 2, no source. It may be `early` more
-    and up to `late` behind: a picture ahead of its sound goes unseen to 125 ms and one behind it only to 45 ms
-    (ITU-R BT.1359-1), 3 frames and 1; for film, 2 frames and 1 (ITU-R Report BS.1204).
-
-    All others are common practice, no source: lips close for `closed_hold`, teeth are on the lip for `bite_hold`; in a
-    pause of less than `short_pause` a mouth does not rest, in one of `long_pause` it does, but for an ease into it and
-    one out of it, each from `least_ease` to `most_ease`.
-    """
-
-    lead: int = 1
-    early: int = 2
-    late: int = 1
-    closed_hold: int = 2
-    bite_hold: int = 1
-    short_pause: int = 6
-    long_pause: int = 12
-    least_ease: int = 2
-    most_ease: int = 4
-
-    def __post_init__(self) -> None:
-        if min(self.lead, self.early, self.late, self.least_ease) < 0 or min(self.closed_hold, self.bite_hold) < 1:
-            raise ValueError(f"nothing is shorter than no frame, and what is held lasts for one, not {self}")
-        if self.short_pause > self.long_pause or self.least_ease > self.most_ease:
-            raise ValueError(f"the shorter of two is not the longer, in {self}")
-
-    def hold(self, lips: NeedKind) -> int:
-        """The fewest frames on which what lips do is seen."""
-        return self.closed_hold if lips == "lips closed" else self.bite_hold
-
-
-@dataclass(frozen=True, slots=True)
 class Wish:
     """A need before others are thought of: best from `first` to before `stop`, and for `hold` frames in any case.
 
-    Its sounds last from `start` to `over`.
+    Its sounds last from `start` to `over`; between it and another of its kind, `gap` frames show what is said between.
     """
 
     kind: NeedKind
@@ -92,6 +55,7 @@ class Wish:
     earliest: int
     latest: int
     hold: int
+    gap: int
 
     def with_later(self, later: "Wish") -> "Wish":
         """Two of a kind as one that is seen within the window of each; of two kinds, the closure alone."""
@@ -101,8 +65,7 @@ class Wish:
         return replace(self, over=later.over, stop=later.stop, hold=hold)
 
     def gap_before(self, later: "Wish") -> int:
-        """Between two of a kind a frame shows what is said between them."""
-        return 1 if self.kind == later.kind else 0
+        return self.gap if self.kind == later.kind else 0
 
     def soonest_after(self, soonest: int, later: "Wish") -> int:
         """Where `later` can begin, if this one begins at `soonest` at the soonest."""
@@ -128,17 +91,17 @@ def needs_of(phones: Sequence[Sound], frames: range, rules: MouthRules) -> tuple
 def wish_of(sound: Sound, frames: range, rules: MouthRules) -> Wish:
     """What a sound alone would have: `lead` ahead of it, and if it is too short, more of what is before it."""
     kind = SEEN[sound.symbol]
-    hold = rules.hold(kind)
+    hold = rules.hold_of(kind)
     place = sound.start.numerator, sound.start.denominator, IN_FRAMES
     # Whole frames around where it starts, so that early and late are at most what they are said to be.
-    early, late = frames_covering(*place) - rules.lead - rules.early, frame_at(*place) + rules.late
+    early, late = frames_covering(*place) - rules.early, frame_at(*place) + rules.late
     # What begins before the shot may have been held there, but a frame of it is seen, however little of it is heard.
     soonest = frames.start if sound.start >= frames.start else frames.start + 1 - hold
     earliest = max(early, soonest)
     latest = min(max(late, earliest), frames.stop - 1)
     first, stop = nearest(sound.start) - rules.lead, nearest(sound.stop) - rules.lead
     first = min(max(min(first, stop - hold), earliest), latest)
-    return Wish(kind, sound.start, sound.stop, first, max(stop, first + hold), earliest, latest, hold)
+    return Wish(kind, sound.start, sound.stop, first, max(stop, first + hold), earliest, latest, hold, rules.hold)
 
 
 def kept(wishes: Iterable[Wish]) -> list[tuple[Wish, int]]:
@@ -184,7 +147,7 @@ def rests(sounds: Sequence[Sound], lips: Sequence[Need], rules: MouthRules) -> I
         free = max([start, *(need.stop for need in lips if need.first <= middle)])
         first = max(free, start + rules.most_ease * before)
         end = min([stop - rules.most_ease * after, *(need.first for need in lips if need.first > middle)])
-        if first < end:
+        if end - first >= (rules.hold if before and after else 1):
             earliest = max(free, start + rules.least_ease * before)
             yield Need("rest", Frame(first), Frame(end), Frame(earliest), Frame(first))
 
