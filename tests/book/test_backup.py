@@ -5,6 +5,7 @@ import json
 import threading
 import zipfile
 from contextlib import closing
+from pathlib import Path
 
 import pytest
 
@@ -16,6 +17,7 @@ from tests.book.makers import (
     a_script,
     a_session_with_takes,
 )
+from trackread.book.archive import NAME
 from trackread.book.backup import backup
 from trackread.book.book import FILE, Book
 from trackread.book.checking import check
@@ -103,6 +105,26 @@ def test_a_backup_has_the_hash_of_every_file(zipped):
 def test_a_backup_has_no_password(zipped):
     with zipfile.ZipFile(zipped) as archive:
         assert b"secret" not in archive.read(SETTINGS)
+
+
+def test_kits_and_their_pictures_are_in_a_backup_and_what_systems_leave_beside_them_is_not(tmp_path, full):
+    kits = full.folder / "kits"
+    (kits / "looks").mkdir(parents=True)
+    (kits / "tum.toml").write_text('character = "TUM"\njaw = 3\n')
+    (kits / "looks" / "zwölf 12.png").write_bytes(b"a picture")
+    (kits / ".DS_Store").write_bytes(b"of no use")
+    (kits / "elsewhere.toml").symlink_to(Path(__file__))
+    backup(full, tmp_path / "it.zip")
+    restore(tmp_path / "it.zip", tmp_path / "again")
+    found = sorted(path.name for path in (tmp_path / "again" / "kits").rglob("*") if path.is_file())
+
+    assert found == ["tum.toml", "zwölf 12.png"]
+    assert (tmp_path / "again" / "kits" / "looks" / "zwölf 12.png").read_bytes() == b"a picture"
+
+
+@pytest.mark.parametrize("name", ["kits/../../out.toml", "kits/.hidden", "kits//out.toml", "kits/a\\b", "kits/"])
+def test_a_backup_whose_kits_lead_elsewhere_is_refused(name):
+    assert NAME.fullmatch(name) is None
 
 
 def test_the_pronunciations_are_in_a_backup(tmp_path, full):

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from tests.book.makers import a_production
 from trackread.book.settings import PAPERS, ROWS, SETTINGS, read_settings, settings_text, write_settings
+from trackread.core.mouth import MouthRules, Pace
 from trackread.core.production import Character
 from trackread.core.script import speaker_of
 from trackread.core.timebase import DROP_RATES, NAMED_RATES, FrameRate
@@ -34,6 +35,8 @@ def productions(draw):
         paper=draw(st.sampled_from(PAPERS)),
         rows=draw(st.sampled_from(ROWS)),
         characters=characters,
+        mouths=draw(st.builds(MouthRules, on=st.sampled_from(Pace), lead=st.integers(0, 3), hold=st.integers(1, 3))),
+        mouth_pictures=draw(st.booleans()),
     )
 
 
@@ -111,7 +114,7 @@ nmae = "TUM"
         "characters[2].name: is missing",
         "characters[2].nmae: is no key of a production: use name, also, voice",
         "colour: is no key of a production: use title, rate, first_frame, paper, rows, count, ipa, database, "
-        "shot_code, scene_code, units, seconds_a_day, each_further_character, characters",
+        "shot_code, scene_code, units, seconds_a_day, each_further_character, mouths, characters",
     ]
 
 
@@ -232,3 +235,29 @@ def test_settings_that_are_no_file_are_told(tmp_path):
 
     with pytest.raises(ProductionError, match=r"production\.toml cannot be read: Is a directory"):
         read_settings(tmp_path)
+
+
+def test_mouths_are_worn_as_the_table_says_and_as_usual_otherwise(tmp_path):
+    rules = read_settings(written(tmp_path, 'title = "T"\nrate = 24\n[mouths]\non = "Twos"\nlead = 2\n')).mouths
+
+    assert (rules.on, rules.lead, rules.closed_hold) == (Pace.TWOS, 2, MouthRules().closed_hold)
+
+
+@pytest.mark.parametrize(
+    ("table", "problem"),
+    [
+        ('[mouths]\non = "threes"', "mouths.on: must be one of ones, twos, mixed, not 'threes'"),
+        ("[mouths]\nlead = -1", "mouths.lead: must be 0 or more, not -1"),
+        ("[mouths]\nlead = 4", "mouths: lead must be no more than early, not 4 and 3"),
+        ("[mouths]\nhold = 0", "mouths.hold: must be 1 or more, not 0"),
+        ("mouths = 3", "mouths: must be written as [mouths], not 3"),
+    ],
+)
+def test_mouths_that_cannot_be_worn_so_are_told(tmp_path, table, problem):
+    assert problems(tmp_path, f'title = "T"\nrate = 24\n{table}') == [problem]
+
+
+def test_a_key_of_mouths_that_means_nothing_is_told_with_those_that_do(tmp_path):
+    (problem,) = problems(tmp_path, 'title = "T"\nrate = 24\n[mouths]\nled = 1')
+
+    assert problem.startswith("mouths.led: is no key of a production: use on, lead, early")

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from hypothesis import strategies as st
 
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, PlacedLine, Sheet, Voice
 from trackread.core.timebase import Frame, parse_rate
@@ -60,7 +62,7 @@ def trimmed(sheet, head=0, tail=0):
         kept = [one for one in spans if one.first < head + length and head < one.stop]
         return tuple(cropped(one, head, length) for one in kept)
 
-    columns = ("words", "sounds", "beats", "events", "manners", "departures", "missing")
+    columns = ("words", "sounds", "beats", "events", "manners", "departures", "missing", "mouths")
     voices = tuple(replace(voice, **{name: within(getattr(voice, name)) for name in columns}) for voice in sheet.voices)
     lines = within(sheet.lines)
     return replace(sheet, length=Frame(length), voices=voices, action=within(sheet.action), lines=lines)
@@ -99,6 +101,19 @@ def beats_from(cells, degrees):
 
 
 @st.composite
+def mouths(draw, length):
+    """What is worn on every frame, or nothing; two that are alike may follow each other, as where one is pinned."""
+    stops = sorted(draw(st.sets(st.integers(1, length), max_size=5)) | {length}) if draw(st.booleans()) else []
+    names = st.sampled_from(("lips shut", "half open", "jaw down"))
+    return worn(*((first, stop, draw(names)) for first, stop in pairwise([0, *stops])))
+
+
+def worn(*runs, pinned=False):
+    """Mouths from first frame, stop and name."""
+    return tuple(Worn(name, Frame(first), Frame(stop), pinned) for first, stop, name in runs)
+
+
+@st.composite
 def voices(draw, character, length):
     words = draw(columns(("no", "No!", "Mind", "step"), length))
     places = draw(st.sampled_from([words, draw(columns(("no",), length))]))
@@ -112,6 +127,7 @@ def voices(draw, character, length):
         manners=draw(columns(("shouted",), length)),
         departures=draw(columns(('script: "gap"',), length)),
         missing=draw(columns(('script has "the"',), length, longest=1)),
+        mouths=draw(mouths(length)),
     )
 
 
@@ -151,7 +167,7 @@ keys = st.lists(
     max_size=4,
     unique_by=lambda key: (key.frame, key.axis),
 )
-PARTS = ("words", "sounds", "beats", "events", "manners", "departures", "missing")
+PARTS = ("words", "sounds", "beats", "events", "manners", "departures", "missing", "mouths")
 
 
 @st.composite

@@ -12,11 +12,23 @@ from trackread.changes.voices import voice_sentences
 from trackread.changes.words import changes_in
 from trackread.core.rows import VoiceRow, held, rows_of
 
-PARTS = ("word", "sound", "stress", "tone", "main", "event", "manner", "departure")
+PARTS = ("word", "sound", "stress", "tone", "main", "event", "manner", "departure", "mouth")
 
 
 def marked(change):
     return {frame for first, stop in change.spans for frame in range(first, stop)}
+
+
+def compared(sheet, first):
+    """The rows of a sheet of which `first` is the first that another has too: a mouth goes on there, if it is worn."""
+    for row in rows_of(sheet):
+        if row.frame != first:
+            yield row
+            continue
+        yield replace(
+            row,
+            voices=tuple(replace(one, mouth=one.mouth and replace(one.mouth, starts=False)) for one in row.voices),
+        )
 
 
 def animated(row):
@@ -44,7 +56,7 @@ def test_what_is_told_and_what_is_stale_are_one(sheets):
 def test_rows_outside_of_the_spans_are_as_they_were(sheets):
     before, after, lost = sheets
     change = compare_sheets(before, after, lost)
-    ours, theirs = rows_of(before), rows_of(after)
+    ours, theirs = list(compared(before, max(lost, 0))), list(compared(after, max(-lost, 0)))
 
     for frame in set(range(after.length)) - marked(change):
         assert animated(theirs[frame]) == animated(ours[frame + lost])
@@ -74,7 +86,10 @@ def test_no_frame_differs_before_the_first_one_that_is_told(sheets):
 def test_every_row_on_which_a_voice_differs_is_told_of_and_no_voice_is_told_of_that_does_not_differ(sheets):
     before, after, lost = sheets
     told = compare_sheets(before, after, lost).told
-    ours, theirs = (dict(by_voice(sheet)) for sheet in (before, after))
+    ours, theirs = (
+        dict(by_voice(sheet, compared(sheet, first)))
+        for sheet, first in ((before, max(lost, 0)), (after, max(-lost, 0)))
+    )
 
     for name in {*ours, *theirs}:
         was, now = (rows.get(name, [VoiceRow(name)] * 99) for rows in (ours, theirs))
@@ -86,8 +101,8 @@ def test_every_row_on_which_a_voice_differs_is_told_of_and_no_voice_is_told_of_t
         assert differs or fresh or not sentences
 
 
-def by_voice(sheet):
-    rows = rows_of(sheet)
+def by_voice(sheet, rows=None):
+    rows = list(rows or rows_of(sheet))
     for place, voice in enumerate(sheet.voices):
         yield voice.character, [row.voices[place] for row in rows]
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from tests.changes.makers import LENGTH, a_cell, a_line, a_sheet, a_voice, brack, later, trimmed
+from tests.changes.makers import LENGTH, a_cell, a_line, a_sheet, a_voice, brack, later, trimmed, worn
 from trackread.changes.sheets import compare_sheets
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat
@@ -339,3 +339,73 @@ class TestLines:
         after = tuple(replace(one, text="Mind the gap") for one in pieces)
 
         assert len(told(replace(ISSUED, lines=after), replace(ISSUED, lines=pieces))) == 1
+
+
+class TestMouths:
+    """BRACK, who speaks from frame 10 to 34, wears mouths on all of the sheet."""
+
+    WORN = worn((0, 10, "lips shut"), (10, 31, "half open"), (31, 45, "jaw down"), (45, LENGTH, "lips shut"))
+
+    def sheet(self, *runs, **columns):
+        return speaking(mouths=worn(*runs) if runs else self.WORN, **columns)
+
+    def test_one_mouth_in_place_of_another_is_told_by_name(self):
+        after = self.sheet(
+            (0, 10, "lips shut"), (10, 31, "half open"), (31, 45, "big round"), (45, LENGTH, "lips shut")
+        )
+
+        assert told(after, self.sheet()) == ("BRACK: “big round” on 32 to 45 in place of “jaw down”",)
+
+    def test_a_mouth_that_is_put_between_is_told_of_its_own_frames_though_the_other_starts_again(self):
+        after = self.sheet(
+            (0, 10, "lips shut"),
+            *((10, 20, "half open"), (20, 21, "jaw down"), (21, 31, "half open")),
+            *((31, 45, "jaw down"), (45, LENGTH, "lips shut")),
+        )
+        change = compare_sheets(self.sheet(), after, 0)
+
+        assert change.told == ("BRACK: “jaw down” on 21 in place of “half open”",)
+        assert change.spans == ((20, 22),)
+        assert change.redo == 20
+
+    def test_several_are_told_by_their_frames(self):
+        after = self.sheet((0, 8, "lips shut"), (8, 31, "half open"), (31, 44, "jaw down"), (44, LENGTH, "lips shut"))
+
+        assert told(after, self.sheet()) == ("BRACK: mouths changed on 9 to 10 and 45",)
+
+    def test_what_the_words_explain_is_not_told_again(self):
+        """The word step moves from 31 to 36; the mouth that goes with it moves a frame ahead of it."""
+        before = self.sheet((0, 30, "half open"), (30, 35, "jaw down"), (35, LENGTH, "half open"))
+        after = self.sheet((0, 35, "half open"), (35, 40, "jaw down"), (40, LENGTH, "half open"))
+        after = replace(after, voices=(replace(brack(step=36, held=40), mouths=after.voices[0].mouths),))
+        sentences = told(after, before)
+
+        assert any("“step” moves from 32 to 37" in text for text in sentences)
+        assert not [text for text in sentences if "mouth" in text or "jaw" in text]
+
+    def test_a_change_far_from_the_words_that_changed_is_told_as_well(self):
+        after = self.sheet((0, 10, "lips shut"), (10, 31, "half open"), (31, 45, "jaw down"), (45, LENGTH, "half open"))
+        words = (*brack().words[:2], a_cell(32, 35, "step"))
+        after = replace(after, voices=(replace(after.voices[0], words=words),))
+
+        assert "BRACK: “half open” on 46 to 60 in place of “lips shut”" in told(after, self.sheet())
+
+    @pytest.mark.parametrize(("gone", "sentence"), [(False, "are new on"), (True, "are gone from")])
+    def test_mouths_that_one_sheet_does_not_have_at_all_take_one_sentence(self, gone, sentence):
+        before, after = (self.sheet(), ISSUED) if gone else (ISSUED, self.sheet())
+        change = compare_sheets(before, after, 0)
+
+        assert change.told == (f"BRACK: mouths {sentence} this sheet",)
+        assert change.spans == ((0, LENGTH),)
+
+    def test_a_pin_on_what_is_worn_anyway_changes_nothing(self):
+        after = speaking(mouths=tuple(replace(one, pinned=True) for one in self.WORN))
+
+        assert not compare_sheets(self.sheet(), after, 0).stale
+
+    def test_a_mouth_that_goes_on_over_the_new_head_of_a_shot_is_no_change(self):
+        """What is worn from 10 to 31 starts on the first frame of a sheet whose head is cut off at 15."""
+        change = compare_sheets(self.sheet(), trimmed(self.sheet(), head=15), 15)
+
+        assert change.redo is None
+        assert not [text for text in change.told if "BRACK" in text]

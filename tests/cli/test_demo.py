@@ -58,7 +58,7 @@ def test_every_command_that_is_told_is_one_that_can_be_typed(made, capsys):
     typed = commands_in(told_by(capsys, "demo", made))
 
     assert [words[0] for words in typed] == [
-        *("read", "new", "script", "session", "cut", "shot", "issue", "shot", "cut", "changes"),
+        *("read", "new", "script", "session", "kit", "cut", "shot", "issue", "shot", "cut", "changes"),
     ]
     for words in typed:
         context_of(words).close()

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.plain_sheet import sheet_from_plain, sheet_to_plain
 from trackread.core.sheet import POINTS, Beat, Cell, Heading, Phrase, PlacedLine, Sheet, Voice
@@ -49,7 +50,14 @@ voices = st.builds(
     phrases=phrases,
     departures=cells,
     missing=cells,
-    extension=texts,
+    mouth_names=st.lists(texts).map(tuple),
+)
+# Who is heard from elsewhere has no mouths, who is seen may have some.
+voices = st.one_of(
+    st.builds(lambda voice, extension: replace(voice, extension=extension), voices, texts),
+    st.builds(
+        lambda voice, mouths: replace(voice, mouths=mouths), voices, several(Worn, mouth=texts, pinned=st.booleans())
+    ),
 )
 sheets = st.builds(
     Sheet,

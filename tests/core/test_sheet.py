@@ -9,7 +9,7 @@ from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, Phrase, Sheet, Voice
 from trackread.core.timebase import Frame, FrameRate
 
-OTHERS = ("character", "extension", "beats", "phrases", "level", "pitch")
+OTHERS = ("character", "extension", "mouth_names", "beats", "phrases", "level", "pitch")
 
 
 def a_sheet(*voices: Voice, length: int = 10, action: tuple[Cell, ...] = ()) -> Sheet:

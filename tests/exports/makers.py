@@ -1,9 +1,11 @@
 """Films of The Late Tram with their sheets, made by hand and by hypothesis."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 from hypothesis import strategies as st
 
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, PlacedLine, Sheet, Voice
 from trackread.core.timebase import Frame, parse_rate
@@ -76,10 +78,33 @@ def beats(length):
 def voices(length, written, characters):
     of = cells(length, written)
     parts = dict.fromkeys(("words", "sounds", "events", "manners", "departures", "missing"), of)
-    extensions = st.sampled_from(["", "O.S."])
+    seen = st.tuples(st.just(""), worn(length, written))
+    heard = st.tuples(st.just("O.S."), st.just(()))
     names = st.sampled_from(characters)
     nothing = st.just(())
-    return st.builds(Voice, names, beats=beats(length), level=nothing, pitch=nothing, extension=extensions, **parts)
+    said = st.builds(Voice, names, beats=beats(length), level=nothing, pitch=nothing, **parts)
+    return st.builds(
+        lambda voice, source: replace(voice, extension=source[0], mouths=source[1]), said, st.one_of(seen, heard)
+    )
+
+
+def worn(length, written):
+    """Mouths on all frames up to some frame, or none."""
+
+    def runs(stops, names, pins):
+        edges = pairwise([0, *sorted(stops)])
+        return tuple(
+            Worn(name, Frame(first), Frame(stop), pinned)
+            for (first, stop), name, pinned in zip(edges, names, pins, strict=False)
+        )
+
+    names = st.lists(written.filter(str.strip), min_size=3, max_size=3)
+    return st.builds(
+        runs,
+        st.sets(st.integers(1, length), max_size=3),
+        names,
+        st.lists(st.booleans(), min_size=3, max_size=3),
+    )
 
 
 def lines(length, written):

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from tests.exports.makers import a_film, a_sheet, a_shot, a_voice, films
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.sheet import Beat, Cell, Heading, PlacedLine, Sheet, Voice
 from trackread.core.timebase import parse_rate
@@ -48,7 +49,8 @@ def voice_of(voice):
         tone = beat.pop("pitch")
         beats.append(Beat(**beat, tone=tone and Tone(tone)))
     parts = {name: cells_of(voice[name]) for name in SPANS}
-    return Voice(voice["character"], beats=tuple(beats), level=(), pitch=(), extension=voice["extension"], **parts)
+    parts |= {"beats": tuple(beats), "mouths": tuple(Worn(**worn) for worn in voice["mouths"])}
+    return Voice(voice["character"], level=(), pitch=(), extension=voice["extension"], **parts)
 
 
 def cells_of(plain):

@@ -6,6 +6,7 @@ from opentimelineio import opentime
 
 from tests.exports.makers import LINE, a_film, a_sheet, a_shot, a_voice, films
 from trackread.core.correction import DEGREES
+from trackread.core.mouth import Worn
 from trackread.core.performance import Tone
 from trackread.core.rows import Held, rows_of
 from trackread.core.sheet import Beat, Cell
@@ -44,7 +45,7 @@ def test_what_is_held_on_every_frame_comes_back_from_the_texts_and_their_numbers
         here, rows = rows[: shot.sheet.length], rows[shot.sheet.length :]
         expected = rows_of(shot.sheet)
         for number, voice in enumerate(shot.sheet.voices):
-            for name in ("word", "sound", "event", "manner", "departure"):
+            for name in ("word", "sound", "event", "manner", "departure", "mouth"):
                 theirs = [getattr(row.voices[number], name) for row in expected]
                 assert held_by(here, f"{voice.character} {name}") == theirs
             said = [row.voices[number] for row in expected]
@@ -74,13 +75,13 @@ def test_columns_are_those_of_every_character_of_the_film():
     heading = frames_table(film).heading
 
     assert heading[:4] == ("shot", "scene", "frame", "timecode")
-    assert heading[4:17] == (
+    assert heading[4:19] == (
         *("TUM word", "TUM word frames", "TUM sound", "TUM sound frames", "TUM stress", "TUM stress frames"),
         *("TUM pitch", "TUM event", "TUM event frames", "TUM manner", "TUM manner frames"),
-        *("TUM departure", "TUM departure frames"),
+        *("TUM departure", "TUM departure frames", "TUM mouth", "TUM mouth frames"),
     )
-    assert [name.replace("BRACK", "TUM") for name in heading[17:30]] == list(heading[4:17])
-    assert heading[30:] == ("action", "action frames", "camera", "camera frames", "position", "position frames")
+    assert [name.replace("BRACK", "TUM") for name in heading[19:34]] == list(heading[4:19])
+    assert heading[34:] == ("action", "action frames", "camera", "camera frames", "position", "position frames")
 
 
 def test_who_is_not_in_a_shot_has_empty_cells_there():
@@ -112,6 +113,17 @@ def test_a_stress_that_another_stood_in_the_place_of_goes_on_after_it():
     rows = records(frames_table(a_film(a_shot(sheet=a_sheet(voice)))))
 
     assert [row["BRACK stress"] for row in rows[:6]] == ["strong", "", "weak", "", "…strong", ""]
+
+
+def test_a_mouth_stands_where_it_is_put_on_with_the_number_of_its_frames():
+    mouths = (Worn("lips shut", 0, 2), Worn("jaw down", 2, 5, pinned=True), Worn("lips shut", 5, 24))
+    rows = records(frames_table(a_film(a_shot(sheet=a_sheet(a_voice(mouths=mouths))))))
+
+    assert [(row["frame"], row["BRACK mouth"], row["BRACK mouth frames"]) for row in rows if row["BRACK mouth"]] == [
+        (1, "lips shut", 2),
+        (3, "jaw down", 3),
+        (6, "lips shut", 19),
+    ]
 
 
 def test_one_word_said_twice_stands_twice():

@@ -15,6 +15,7 @@ from trackread.core.phones import PHONES
 from trackread.mouths.faces import FACES
 from trackread.mouths.kit_check import problems_of, remarks_on, spoken_with
 from trackread.mouths.kit_file import read_kit
+from trackread.mouths.ready_made import jaw_kit, starting_kit
 
 KITS = Path(__file__).resolve().parents[2] / "fixtures" / "late-tram" / "kits"
 
@@ -217,3 +218,36 @@ def test_faces_that_differ_only_where_the_kit_does_not_are_equally_good():
     for one, other in combinations(PHONES, 2):
         if FACES[one].opening == FACES[other].opening:
             assert spoken[one] == spoken[other]
+
+
+@pytest.mark.parametrize("steps", range(2, 21))
+def test_a_jaw_of_any_number_of_steps_can_speak_and_nothing_is_remarked(steps):
+    """Whoever wrote that it only opens need not be told that it does nothing else."""
+    kit = jaw_kit("a kit", "TUM", steps)
+
+    assert (problems_of(kit), remarks_on(kit)) == ((), ())
+
+
+@given(st.integers(2, 20))
+def test_a_jaw_is_shut_for_sounds_that_close_the_lips_and_opens_with_the_sound(steps):
+    kit = jaw_kit("a kit", "TUM", steps)
+    by_opening = sorted(PHONES, key=lambda symbol: FACES[symbol].opening)
+    openings = [spoken_with(kit, symbol).face.opening for symbol in by_opening]
+
+    assert {spoken_with(kit, symbol).name for symbol in ("P", "B", "M")} == {"jaw shut"}
+    assert openings == sorted(openings)
+
+
+def test_the_mouths_that_a_kit_starts_with_can_speak_and_are_all_of_use():
+    kit = starting_kit("a kit", "TUM")
+
+    assert (problems_of(kit), remarks_on(kit)) == ((), ())
+    assert {*grouping(kit).values(), kit.rest} == {mouth.name for mouth in kit.mouths}
+    assert 8 <= len(kit.mouths) <= 12
+
+
+@pytest.mark.parametrize("group", always_alike())
+def test_the_mouths_that_a_kit_starts_with_say_alike_what_every_map_says_alike(group):
+    spoken = grouping(starting_kit("a kit", "TUM"))
+
+    assert len({spoken[symbol] for symbol in group}) == 1

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from trackread.core.mouth import SYMBOLS, Face, Kit, Mouth
 from trackread.errors import KitError
-from trackread.mouths.kit_file import kit_text, read_kit
+from trackread.mouths.kit_file import bare_text, kit_text, read_kit
+from trackread.mouths.ready_made import jaw_kit
 
 KITS = Path(__file__).resolve().parents[2] / "fixtures" / "late-tram" / "kits"
 PUPPETS = ("brack", "miss-pell", "tum")
@@ -132,7 +133,8 @@ def test_an_empty_file_is_told_what_a_kit_needs():
     assert problems("") == [
         'tum.toml: character: is missing: say whose mouths these are, as character = "BRACK"',
         'tum.toml: rest: is missing: say which mouth is worn at rest, as rest = "lips shut"',
-        "tum.toml: mouths: is missing: write a [[mouths]] for each mouth",
+        "tum.toml: mouths: is missing: write a [[mouths]] for each mouth, or jaw = 5 for a jaw that only opens, "
+        "in so many steps",
     ]
 
 
@@ -179,3 +181,67 @@ def test_the_written_text_says_what_each_number_means():
     text = kit_text(read_kit(TWO, "tum"))
 
     assert all(f"#   {part} " in text for part in ("opening", "width", "rounding", "bite", "tongue"))
+
+
+@given(names, st.integers(2, 20))
+def test_a_jaw_is_read_back_with_all_its_steps(character, steps):
+    kit = jaw_kit("a kit", character, steps)
+
+    assert read_kit(kit_text(kit), kit.name) == kit
+    assert "[[mouths]]" not in kit_text(kit)
+
+
+def test_a_jaw_opens_evenly_from_shut_to_wide():
+    kit = read_kit('character = "TUM"\njaw = 5\n', "tum")
+
+    assert [(mouth.name, mouth.face) for mouth in kit.mouths] == [
+        ("jaw shut", Face()),
+        ("jaw open 1 of 4", Face(opening=0.25)),
+        ("jaw open 2 of 4", Face(opening=0.5)),
+        ("jaw open 3 of 4", Face(opening=0.75)),
+        ("jaw wide", Face(opening=1)),
+    ]
+    assert (kit.rest, kit.jaw) == ("jaw shut", 5)
+
+
+@pytest.mark.parametrize("steps", ["1", "21", "0", "true", "2.0", '"5"'])
+def test_a_jaw_has_steps_that_are_told_apart(steps):
+    assert problems(f'character = "TUM"\njaw = {steps}') == [
+        f"tum.toml:2: jaw: must be a whole number from 2 to 20, not {steps}"
+    ]
+
+
+def test_a_jaw_has_nothing_beside_it():
+    told = problems(TWO.replace('rest = "shut"', 'jaw = 50\nrest = "shut"'))
+
+    assert told == [
+        "tum.toml:2: jaw: must be a whole number from 2 to 20, not 50",
+        "tum.toml:3: rest: is of no use to a jaw that only opens: leave it out, or else leave out jaw",
+        "tum.toml:5: mouths: is of no use to a jaw that only opens: leave it out, or else leave out jaw",
+    ]
+
+
+def no_picture(name):
+    raise KitError(f"{name!r} is no picture")
+
+
+def test_each_picture_is_checked_and_told_with_its_line():
+    text = TWO + 'picture = "open.png"\n\n[[mouths]]\nname = "round"\npicture = "round.png"\n[[mouths]]\nname = 4\n'
+    with pytest.raises(KitError) as caught:
+        read_kit(text, "tum", file="kits/tum.toml", check_picture=no_picture)
+
+    assert str(caught.value).splitlines() == [
+        "kits/tum.toml:10: mouths[2].picture: 'open.png' is no picture",
+        "kits/tum.toml:14: mouths[3].picture: 'round.png' is no picture",
+        "kits/tum.toml:16: mouths[4].name: must be text in quotes, not 4",
+    ]
+
+
+def test_a_mouth_without_a_picture_has_none_to_check():
+    assert read_kit(f'{TWO}picture = ""\n', "tum", check_picture=no_picture).mouths[1].picture == ""
+
+
+@given(kits())
+def test_remarks_are_no_part_of_what_a_kit_says(kit):
+    assert read_kit(bare_text(kit), kit.name) == kit
+    assert "#" not in bare_text(read_kit(f"# a remark\n{TWO}", "tum"))

@@ -7,7 +7,8 @@ import sys
 from pathlib import Path
 
 from tests.sheets.boards import board_of
-from tests.sheets.shots import SHOTS
+from tests.sheets.mouths import dressed
+from tests.sheets.shots import SHOTS, crowd_shot, moving_camera
 from tests.sheets.voices import (
     CROWD,
     acted,
@@ -46,6 +47,19 @@ EXAMPLES: dict[str, tuple[Sheet, str, int, str]] = {
     "acted-one-24-rows": (acted(acted_brack()), "A4", 24, "footage35"),
     "acted-two-tabloid": (acted(), "Tabloid", 48, "timecode"),
     **SHOTS,
+    "worn-one": (dressed(two_voices(voices=two_voices().voices[:1])), "A4", 48, "none"),
+    "worn-one-24-rows": (dressed(acted(acted_brack())), "A4", 24, "footage35"),
+    "worn-two": (dressed(acted()), "A4", 48, "footage35"),
+    "worn-two-letter-24-rows": (dressed(acted()), "Letter", 24, "timecode"),
+    "worn-three-letter": (dressed(many_voices(CROWD[:3])), "Letter", 48, "footage35"),
+    "worn-four": (dressed(many_voices(CROWD[:4])), "A4", 48, "footage16"),
+    "worn-five": (dressed(many_voices(CROWD[:5])), "A4", 48, "footage35"),
+    "worn-six": (dressed(acted_crowd(6)), "A4", 48, "footage35"),
+    "worn-six-letter": (dressed(many_voices(CROWD)), "Letter", 48, "none"),
+    "worn-two-of-six": (dressed(crowded_in_turn()), "A4", 48, "footage35"),
+    "worn-shot-six": (dressed(crowd_shot(300)), "A4", 48, "footage35"),
+    "worn-shot-moving": (dressed(moving_camera()), "A4", 48, "footage35"),
+    "worn-two-tabloid": (dressed(two_voices()), "Tabloid", 48, "footage35"),
 }
 
 

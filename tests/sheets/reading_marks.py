@@ -1,5 +1,6 @@
 """What stands where on pages of marks, found from the marks alone, with widths that Pillow takes from the fonts."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path as FilePath
@@ -13,18 +14,26 @@ from trackread.sheets.columns import Lane
 from trackread.sheets.counts import count_for
 from trackread.sheets.layout import lay_out
 from trackread.sheets.marks import Face, Line, Page, Path, Text
+from trackread.sheets.mouths import Sights
 from trackread.sheets.paper import paper_for
 from trackread.sheets.pdf import FONTS, width_of
 from trackread.sheets.pictures import shape_of
 
-FOLDER = FilePath(__file__).parents[2] / "trackread" / "sheets" / "fonts"
+FOLDER = FilePath(__file__).parents[2] / "trackread" / "fonts"
 
 
-def pages_of(sheet: Sheet, paper: str = "A4", rows: int = 48, count: str = "none") -> tuple[Page, ...]:
+def pages_of(
+    sheet: Sheet,
+    paper: str = "A4",
+    rows: int = 48,
+    count: str = "none",
+    sights: Mapping[str, Sights] | None = None,
+) -> tuple[Page, ...]:
     """A sheet laid out."""
     counted, board = count_for(count, sheet.rate), board_of(sheet)
     shape = None if board is None else shape_of(board)
-    return lay_out(sheet, paper_for(paper, rows), measure=width_of, count=counted, board_shape=shape)
+    form = paper_for(paper, rows)
+    return lay_out(sheet, form, measure=width_of, count=counted, board_shape=shape, sights=sights or {})
 
 
 @cache

@@ -5,6 +5,7 @@ from tests.sheets.examples import EXAMPLES
 from trackread.core.sheet import Voice
 from trackread.sheets.columns import Lane
 from trackread.sheets.marks import BLACK, Box, Hatch, Page, Path
+from trackread.sheets.mouths import WEIGHT
 from trackread.sheets.stress import BRACKET_WEIGHT
 
 # The examples in which voices do all that they can.
@@ -45,8 +46,15 @@ def brackets(page: Page, lane: Lane) -> list[Path]:
 
 def signs(page: Page, lane: Lane) -> list[Path]:
     """The signs of turns in a stress column: arrows and triangles."""
-    others = (*flags(page, lane), *brackets(page, lane))
+    others = (*flags(page, lane), *brackets(page, lane), *mouth_marks(page))
     return [path for path in read.paths(page, lane) if path not in others]
+
+
+def mouth_marks(page: Page) -> list[Path]:
+    """The corners and clamps at mouths, from the top down: the only open paths whose weight goes with the type size."""
+    (size,) = {text.size for text in read.in_column(page, "frame")}
+    found = [mark for mark in page.marks if isinstance(mark, Path) and mark.weight == WEIGHT * size]
+    return sorted(found, key=lambda mark: heights(mark))
 
 
 def climbs(sign: Path) -> bool:

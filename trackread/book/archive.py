@@ -1,7 +1,7 @@
 """What a backup is: a zip of a production's files, with a manifest that has the SHA-256 of each.
 
     manifest.json   {"format": 1, "made": …, "by": …, "files": {name: SHA-256}}; the last one written
-    production.toml, book.sqlite, sounds/ab/…, pronunciations.txt where there is one
+    production.toml, book.sqlite, sounds/ab/…, pronunciations.txt and kits/… where there are any
 
 Recordings are stored as they are, since sound hardly gets smaller; sizes may pass 4 GB (ZIP64).
 """
@@ -21,10 +21,12 @@ MANIFEST = "manifest.json"
 FORMAT = 1
 # What else belongs to a production though it is no part of the book.
 BESIDE = ("pronunciations.txt",)
+KITS = "kits"  # a folder of kits of mouths, with the pictures of those
 
 # Nothing else is unpacked, wherever a zip says that it belongs.
 NAME = re.compile(
     rf"{re.escape(SETTINGS)}|{re.escape(FILE)}|{'|'.join(map(re.escape, BESIDE))}"
+    rf"|{KITS}(/(?!\.)[^/\\\\\x00-\x1f]+)+"
     rf"|{SOUNDS}/[0-9a-f]{{2}}/[0-9a-f]{{64}}(\.[A-Za-z0-9]{{1,8}})?"
 )
 

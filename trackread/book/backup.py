@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from trackread import __version__
-from trackread.book.archive import BESIDE, put, put_manifest
+from trackread.book.archive import BESIDE, KITS, NAME, put, put_manifest
 from trackread.book.book import FILE, Book
 from trackread.book.clock import now
 from trackread.book.copying import fill_from
@@ -81,4 +81,11 @@ def settings_of(book: Book) -> bytes:
 
 def files_of(book: Book, kept: list[KeptSound]) -> Iterator[Path]:
     yield from (book.folder / name for name in BESIDE if (book.folder / name).is_file())
+    yield from sorted(path for path in (book.folder / KITS).rglob("*") if is_part(book, path))
     yield from (recording.path for recording in kept)
+
+
+def is_part(book: Book, path: Path) -> bool:
+    """Whether a file among the kits belongs to them, rather than to the system, or to somewhere else."""
+    named = NAME.fullmatch(path.relative_to(book.folder).as_posix())
+    return named is not None and path.is_file() and path.resolve().is_relative_to(book.folder.resolve())

@@ -13,13 +13,15 @@ from pathlib import Path
 from typing import Annotated
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
-from pydantic_core import ErrorDetails, PydanticCustomError
+from pydantic_core import ErrorDetails
 
 from trackread.book.addresses import parse_address
 from trackread.book.files import beside
+from trackread.book.mouth_settings import MouthSettings, mouths_text, wrong
 from trackread.core.production import Character, Production
 from trackread.core.script import speaker_of
 from trackread.core.timebase import FrameRate, parse_rate
+from trackread.core.toml_text import quoted, syntax_problem
 from trackread.core.work import STANDARD, WorkRule
 from trackread.errors import BookError, ProductionError, RateError
 
@@ -39,12 +41,8 @@ WORDS = {
     "greater_than_equal": "must be {least} or more, not {value}",
     "bool_type": "must be true or false, not {value}",
     "tuple_type": "must be a list, not {value}",
-    "model_type": "must be written as [[characters]], not {value}",
+    "model_type": "must be written as {table}, not {value}",
 }
-
-
-def wrong(message: str) -> PydanticCustomError:
-    return PydanticCustomError("told", "{told}", {"told": message})
 
 
 def as_rate(value: object) -> FrameRate:
@@ -141,6 +139,7 @@ class Settings(BaseModel):
     units: int = Field(default=1, ge=1)
     seconds_a_day: Annotated[Fraction, BeforeValidator(as_speed)] = STANDARD.seconds_a_day
     each_further_character: Annotated[Fraction, BeforeValidator(as_number)] = STANDARD.each_further_character
+    mouths: MouthSettings = MouthSettings()
     characters: tuple[CharacterSettings, ...] = Field(default=(), strict=False)
 
 
@@ -159,8 +158,9 @@ def read_settings(folder: Path) -> Production:
         raise ProductionError("\n".join(f"{path}: {problem}" for problem in problems))
     characters = tuple(Character(one.name, one.also, one.voice) for one in settings.characters)
     rule = WorkRule(**{key: value for key, value in settings if key in WORK})
-    plain = {key: value for key, value in settings if key not in ("characters", *WORK)}
-    return Production(**plain, characters=characters, work=rule)
+    plain = {key: value for key, value in settings if key not in ("characters", "mouths", *WORK)}
+    mouths = settings.mouths
+    return Production(**plain, characters=characters, work=rule, mouths=mouths.rules, mouth_pictures=mouths.pictures)
 
 
 def parsed(path: Path) -> dict[str, object]:
@@ -177,25 +177,21 @@ def parsed(path: Path) -> dict[str, object]:
         line = 1 + content.count(b"\n", 0, error.start)
         raise ProductionError(f"{path}:{line}: is not UTF-8 text: save it as UTF-8") from error
     except tomllib.TOMLDecodeError as error:
-        raise ProductionError(syntax_problem(path, str(error))) from error
-
-
-def syntax_problem(path: Path, message: str) -> str:
-    """tomllib ends its message with `(at line 3, column 7)` or `(at end of document)`."""
-    words, _, place = message.rpartition(" (at ")
-    line = place.removeprefix("line ").partition(",")[0]
-    return f"{path}:{line}: {words}" if line.isdigit() else f"{path}: {words} at its end"
+        raise ProductionError(syntax_problem(str(path), str(error))) from error
 
 
 def told(error: ErrorDetails) -> str:
     """One problem as `rows: must be 48 or 24, not 47`."""
     key = key_path(error["loc"])
     if error["type"] == "extra_forbidden":
-        model = CharacterSettings if len(error["loc"]) > 1 else Settings
+        inner: dict[str, type[BaseModel]] = {"characters": CharacterSettings, "mouths": MouthSettings}
+        model = inner.get(str(error["loc"][0]), Settings) if len(error["loc"]) > 1 else Settings
         return f"{key}: is no key of a production: use {', '.join(model.model_fields)}"
     words = WORDS.get(error["type"], error["msg"])
     least = error.get("ctx", {}).get("ge", 0)
-    return f"{key}: {words.format(value=shown(error['input']), least=least) if words in WORDS.values() else words}"
+    table = f"[{key}]" if key == "mouths" else "[[characters]]"
+    value = shown(error["input"])
+    return f"{key}: {words.format(value=value, least=least, table=table) if words in WORDS.values() else words}"
 
 
 def key_path(place: tuple[int | str, ...]) -> str:
@@ -249,7 +245,8 @@ def settings_text(production: Production) -> str:
         "# of that time which each further character costs more. Plans of hours defer to local rules on working time.\n"
         f"units = {production.units}\nseconds_a_day = {decimal(production.work.seconds_a_day)}\n"
         f"each_further_character = {decimal(production.work.each_further_character)}\n\n"
-        "# Everybody who speaks: the name as the script has it, other names the script uses, who lends the voice.\n"
+        + mouths_text(production.mouths, pictures=production.mouth_pictures)
+        + "# Everybody who speaks: the name as the script has it, other names the script uses, who lends the voice.\n"
         + "".join(map(character_text, production.characters))
     )
 
@@ -257,11 +254,6 @@ def settings_text(production: Production) -> str:
 def character_text(character: Character) -> str:
     also = ", ".join(map(quoted, character.also))
     return f"[[characters]]\nname = {quoted(character.name)}\nalso = [{also}]\nvoice = {quoted(character.voice)}\n\n"
-
-
-def quoted(text: str) -> str:
-    """A basic string of TOML 1.0: JSON's, but that the character DEL is escaped as well."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def decimal(number: Fraction) -> str:

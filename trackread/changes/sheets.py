@@ -10,6 +10,7 @@ from trackread.changes.aligned import Aligned, runs_of
 from trackread.changes.camera import camera_differing, camera_sentences
 from trackread.changes.head import end_sentences, head_sentences, heard_sentences
 from trackread.changes.lines import line_changes
+from trackread.changes.mouths import going_on
 from trackread.changes.voices import voice_sentences
 from trackread.changes.words import column_sentences
 from trackread.core.rows import Row, VoiceRow, rows_of
@@ -50,7 +51,7 @@ def compare_sheets(before: Sheet, after: Sheet, lost: int | None) -> SheetChange
     of the same number.
     """
     both = Aligned(before, after, lost or 0)
-    ours, theirs = rows_of(before), rows_of(after)
+    ours, theirs = going_on(rows_of(before), both.kept.start), going_on(rows_of(after), both.kept_now.start)
     differing = frames_differing(both, ours, theirs)
     lines = tuple(line_changes(both))
     ends, heard = tuple(end_sentences(both)), tuple(heard_sentences(both))

@@ -1,10 +1,11 @@
-"""What has changed in what a character says, in sentences: words first, then how they are said."""
+"""What has changed in what a character says, in sentences: words first, then how they are said, and its mouths."""
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from trackread.changes.aligned import Aligned, Told
 from trackread.changes.columns import Column, Pair
+from trackread.changes.mouths import mouth_sentences
 from trackread.changes.words import changed_on, changes_in, column_sentences, listed, quoted
 from trackread.core.rows import Held, VoiceRow
 
@@ -32,6 +33,7 @@ def voice_sentences(both: Aligned, name: str, ours: Rows, theirs: Rows) -> list[
     for pair in found.pairs:
         told += manner_of_word(both, name, pair, *spoken_rows(both, pair, ours, theirs))
     told += outside_words(both, name, ours, theirs, told)
+    told += mouth_sentences(both, name, *columns(lambda row: row.mouth), told)
     return [
         *(one.text for one in told),
         *column_sentences(both, name, *columns(lambda row: row.event)),

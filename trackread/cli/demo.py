@@ -84,6 +84,9 @@ def film_steps(shown: Shown) -> Iterator[Step]:
         takes = f"{counted(tally.takes, 'take')}, {tally.read} of them read"
         told = f"{counted(len(shown.recordings), 'recording')}: {takes}."
         yield told, ("session", "add", shown.recordings[0], MORE)
+    if shown.kits:
+        told = f"{counted(len(shown.kits), 'puppet')} with mouths to wear: kits {', '.join(shown.kits)}."
+        yield told, ("kit", "new", shown.kits[0], *cast)
     cuts = [(f"Cut {cut.number}: {cut.what}.", ("cut", "add", *cut.lists)) for cut in shown.cuts]
     yield from (*cuts[:1], *shot_steps(shown), *cuts[1:])
     yield "The sheets that are stale by now, and what that costs:", ("changes",)
@@ -140,7 +143,9 @@ def parts_of(words: Sequence[str]) -> Iterator[str]:
 def where_texts(shown: Shown) -> Iterator[str]:
     """Where everything is, the sheet to open first last."""
     yield f"All of it was made from {shown.made_from}."
-    yield f"The production is in {shown.folder}: go there, and try `trackread status` and `trackread shot list`."
+    yield f"The production is in {shown.folder}: go there, and try `trackread status` and `trackread pull`."
+    if shown.first and shown.movie:
+        yield f"Its mouths talk in {shown.movie}; with headphones on, begin with the level low."
     if shown.first:
         yield f"The issued sheets are in {shown.files[shown.first.id].parent}. Open this one first:"
         yield str(shown.files[shown.first.id])

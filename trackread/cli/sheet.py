@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from contextlib import nullcontext
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -47,16 +48,15 @@ def sheet(
     """
     from trackread.cli.progress import progress_bar
     from trackread.workflow.counted import counted
-    from trackread.workflow.drawing import PaperWish
     from trackread.workflow.material import gather
-    from trackread.workflow.printed_sheets import write_sheets
+    from trackread.workflow.printed_sheets import paper_wish, write_sheets
     from trackread.workflow.production import open_production
     from trackread.workflow.shots import chosen_briefs, sheet_wish
 
     with open_production(production) as book:
         briefs = chosen_briefs(gather(book), choice_of(shots, scene, every=every))
         settings = book.production
-        wanted = PaperWish(paper or settings.paper, rows or settings.rows, settings.count)
+        wanted = replace(paper_wish(settings), paper=paper or settings.paper, rows=rows or settings.rows)
         with workers_for(len(briefs), processes) as workers, progress_bar("printing sheets") as progress:
             files = write_sheets(
                 book, briefs, to, wish=sheet_wish(settings), paper=wanted, workers=workers, progress=progress

@@ -4,6 +4,7 @@ Frames count from the first of whatever is looked at, the film or a take; a soun
 """
 
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from trackread.core.cut import Placement, known
 from trackread.core.timebase import Frame, FrameRate, Sample
@@ -24,6 +25,10 @@ class Clock:
     @property
     def forwards(self) -> bool:
         return self.per > 0
+
+    def position(self, edge: int) -> Fraction:
+        """Where the edge before a sample is heard, exactly, in frames."""
+        return Fraction(edge * self.per + self.offset, self.scale)
 
     def frame(self, sample: int) -> Frame:
         """The frame on which a sample begins to be heard; backwards it begins with its later end."""

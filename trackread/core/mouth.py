@@ -103,6 +103,19 @@ class Worn:
             raise ValueError(f"a mouth is worn for a frame at least, not from {self.first} to {self.stop}")
 
 
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A mouth that a person has set, from frame `first` to before `stop`."""
+
+    mouth: str
+    first: Frame
+    stop: Frame
+
+    def __post_init__(self) -> None:
+        if self.first >= self.stop:
+            raise ValueError(f"a mouth is pinned for a frame at least, not from {self.first} to {self.stop}")
+
+
 class Pace(StrEnum):
     """On which frames a mouth may change: each, or every second of a shot, in fast speech each or not."""
 
@@ -147,3 +160,6 @@ class MouthRules:
     def hold_of(self, lips: NeedKind) -> int:
         """The fewest frames on which what lips do is seen."""
         return self.closed_hold if lips == "lips closed" else self.bite_hold
+
+
+USUAL = MouthRules()

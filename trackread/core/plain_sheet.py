@@ -55,6 +55,7 @@ def voice_of(plain: Mapping[str, Any]) -> Voice:
         level=tuple(listed(plain, "level")),
         pitch=tuple(listed(plain, "pitch")),
         extension=plain.get("extension", ""),
+        mouth_names=tuple(listed(plain, "mouth_names")),
         **cast(dict[str, Any], spans),
     )
 

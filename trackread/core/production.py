@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from trackread.core.mouth import USUAL, MouthRules
 from trackread.core.timebase import FrameRate
 from trackread.core.work import STANDARD, WorkRule
 
@@ -21,6 +22,8 @@ class Production:
     the frame numbers, and `ipa` says whether sounds are in IPA instead of being respelt; `database` is "" for the
     production's own file, or the URL of a server.
 
+    `mouths` is how puppets wear theirs, and `mouth_pictures` says whether sheets show them.
+
     `shot_code` finds the code of a shot in the name of a clip, `scene_code` the scene in the code of a shot: regular
     expressions with one group, "" for none. `units` are those that shoot at once, and `work` is how quickly they do.
     """
@@ -38,6 +41,8 @@ class Production:
     scene_code: str = ""
     units: int = 1
     work: WorkRule = STANDARD
+    mouths: MouthRules = USUAL
+    mouth_pictures: bool = True
 
     def __post_init__(self) -> None:
         if not self.title.strip():

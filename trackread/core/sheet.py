@@ -67,7 +67,7 @@ class Voice:
     words are said (whispered, shouted). `pauses` hold their length in frames. A cell of `departures` says what the
     script has where other words are said, on the frames of those; one of `missing` what words were left out, on the
     frame where they are missed. `mouths` are what the puppet wears, frame after frame, none if its mouths are not
-    planned.
+    planned or it is not seen; `mouth_names` are the mouths of its kit in the kit's order, by which they are numbered.
     """
 
     character: str
@@ -84,6 +84,11 @@ class Voice:
     missing: tuple[Cell, ...] = ()
     extension: str = ""
     mouths: tuple[Worn, ...] = ()
+    mouth_names: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if self.extension and self.mouths:
+            raise ValueError(f"{self.character} is heard {self.extension}, and nobody sees its mouth")
 
     @property
     def spans(self) -> tuple["Cell | Beat | Phrase | Worn", ...]:

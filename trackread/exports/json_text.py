@@ -4,13 +4,15 @@
 frame of the cut. Every other `first` and `stop` is a frame of its shot; all count from 0 and `stop` is not included.
 Only `first_number` says what the sheet prints for frame 0. What began `before` the shot or goes on `beyond` it is cut
 off at its ends. Spans of one kind may overlap, as two lines of one character do. A beat's `degree` is 0 weak, 1 half
-stressed, 2 strong, and `pitch` how it turns there; `missing` are words that the script has and nobody says.
+stressed, 2 strong, and `pitch` how it turns there; `missing` are words that the script has and nobody says. `mouths`
+are what the puppet wears, `pinned` what a person set.
 """
 
 import json
 from collections.abc import Iterable
 from typing import TypedDict
 
+from trackread.core.mouth import Worn
 from trackread.core.sheet import Beat, Cell, PlacedLine, Sheet, Voice
 from trackread.exports.shot import ExportedShot, Film
 
@@ -30,6 +32,13 @@ class PlainBeat(TypedDict):
     pitch: str | None
     main: bool
     before: bool
+
+
+class PlainMouth(TypedDict):
+    mouth: str
+    first: int
+    stop: int
+    pinned: bool
 
 
 class PlainLine(TypedDict):
@@ -52,6 +61,7 @@ class PlainVoice(TypedDict):
     manners: list[PlainText]
     departures: list[PlainText]
     missing: list[PlainText]
+    mouths: list[PlainMouth]
 
 
 class PlainShot(TypedDict):
@@ -115,6 +125,7 @@ def plain_voice(voice: Voice) -> PlainVoice:
         "manners": plain_texts(voice.manners),
         "departures": plain_texts(voice.departures),
         "missing": plain_texts(voice.missing),
+        "mouths": [plain_mouth(worn) for worn in voice.mouths],
     }
 
 
@@ -123,6 +134,10 @@ def plain_texts(cells: Iterable[Cell]) -> list[PlainText]:
         {"first": cell.first, "stop": cell.stop, "text": cell.text, "before": cell.before, "beyond": cell.beyond}
         for cell in cells
     ]
+
+
+def plain_mouth(worn: Worn) -> PlainMouth:
+    return {"mouth": worn.mouth, "first": worn.first, "stop": worn.stop, "pinned": worn.pinned}
 
 
 def plain_beat(beat: Beat) -> PlainBeat:

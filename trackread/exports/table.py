@@ -27,7 +27,7 @@ Record = tuple[Value, ...]
 HELD = "frames"  # for how many a text is held
 PITCH = "pitch"
 SHOT = ("shot", "scene", "frame", "timecode")
-OF_VOICE = ("word", "sound", "stress", PITCH, "event", "manner", "departure")
+OF_VOICE = ("word", "sound", "stress", PITCH, "event", "manner", "departure", "mouth")
 OF_SHOT = ("action", "camera", "position")
 LINES = ("shot", "scene", "frame", "timecode", HELD, "line", "take", "character", "extension", "text")
 MAIN = ", main"
@@ -114,6 +114,7 @@ def columns_of_voice(voice: Voice, length: Frame) -> Iterator[list[Value]]:
     yield from text_and_number(row.event for row in rows)
     yield from text_and_number(row.manner for row in rows)
     yield from text_and_number(row.departure for row in rows)
+    yield from text_and_number(row.mouth for row in rows)
 
 
 def text_and_number(column: Iterable[Held | None]) -> tuple[list[Value], list[Value]]:

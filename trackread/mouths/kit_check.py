@@ -1,8 +1,8 @@
 """What makes a kit unfit to speak, and what is as well to know about it, in plain words and all at once.
 
 Faces are as far apart as the points are that their numbers give, in those parts alone in which the kit's mouths differ:
-a jaw that only opens is held against how far each sound opens, and against nothing else. What counts as near and as
-alike is our own measure; no source is known for either.
+a jaw that only opens is held against how far each sound opens, and against nothing else, and whoever wrote that it only
+opens need not be told. What counts as near and as alike is our own measure; no source is known for either.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
@@ -77,7 +77,7 @@ def spread(kit: Kit, part: str) -> float:
 
 
 def wrong_number(kit: Kit) -> Iterator[str]:
-    if not FEWEST <= len(kit.mouths) <= MOST:
+    if not kit.jaw and not FEWEST <= len(kit.mouths) <= MOST:
         yield f"it has {len(kit.mouths)} mouths: a kit has from {FEWEST} to {MOST}"
 
 
@@ -122,12 +122,12 @@ def alike(kit: Kit) -> Iterator[str]:
 def parts_missed(kit: Kit) -> Iterator[str]:
     told = told_parts(kit)
     for part, missed in MISSED.items():
-        if part not in told:
+        if part not in told and not kit.jaw:
             yield f"all mouths are alike in {part}: {missed}"
 
 
 def without_teeth(kit: Kit) -> Iterator[str]:
-    if len(kit.mouths) > MANY and not any(mouth.face.bite >= BITING for mouth in kit.mouths):
+    if len(kit.mouths) > MANY and not kit.jaw and not any(mouth.face.bite >= BITING for mouth in kit.mouths):
         worn = {mouth.name: mouth for symbol in ON_LIP if (mouth := spoken_with(kit, symbol))}
         yield f"no mouth has its teeth on the lip: {sounds(ON_LIP)} are said with {quoted(worn.values())}"
 

@@ -1,7 +1,8 @@
 """A kit of mouths as a person writes it: TOML there and back, checked with all problems at once.
 
 In messages `[[mouths]]` count from 1, and so do lines. Whatever is left out has the default of the core's values, but
-a kit says whose it is and which mouth is worn at rest, and each mouth has a name.
+a kit says whose it is and which mouth is worn at rest, and each mouth has a name; or it says that the puppet has a jaw
+that only opens, and in how many steps.
 """
 
 import json
@@ -12,24 +13,30 @@ from typing import TypeVar
 
 from trackread.core.mouth import PARTS, SYMBOLS, Face, Kit, Mouth
 from trackread.core.phones import PAUSE, PHONES
+from trackread.core.toml_text import quoted, syntax_problem
 from trackread.errors import KitError
+from trackread.mouths.ready_made import LEAST_STEPS, MOST_STEPS, jaw_kit
 
-KIT_KEYS = ("character", "rest", "mouths")
+KIT_KEYS = ("character", "rest", "jaw", "mouths")
 MOUTH_KEYS = ("name", *PARTS, "copies", "phones", "picture")
 # What cannot be left out, and what would be right.
 NEEDED = {
     "character": 'say whose mouths these are, as character = "BRACK"',
     "rest": 'say which mouth is worn at rest, as rest = "lips shut"',
-    "mouths": "write a [[mouths]] for each mouth",
+    "mouths": "write a [[mouths]] for each mouth, or jaw = 5 for a jaw that only opens, in so many steps",
     "name": 'write what people call this mouth, as name = "lips shut"',
 }
 
 Place = tuple[int, str]  # the number of a mouth, 0 for what stands outside of all, and a key; "" where the mouth begins
 Value = TypeVar("Value")
+CheckPicture = Callable[[str], object]  # of the file that a mouth names; raises KitError if it is no picture
 
-HEAD = f"""\
+HEAD = """\
 # A kit: the mouths of one puppet. Change it with any text editor.
 #
+"""
+JAW = "# A jaw that only opens has nothing to swap: say in how many steps, from 2 for shut and open to 20.\n\n"
+MOUTHS = f"""\
 # Each mouth has a name that people say aloud, and what it looks like in five numbers from 0 to 1:
 #   opening   how far lips and jaw are apart: 0 closed, 1 as far as they go
 #   width     from corner to corner: 0 drawn together, 0.5 at rest, 1 spread
@@ -37,17 +44,18 @@ HEAD = f"""\
 #   bite      how far the upper teeth lie on the lower lip
 #   tongue    how much of the tongue is seen between or behind the teeth
 # Then how many copies of it were made, the sounds it was made for if its looks are not to tell (ARPAbet without
-# stress, {PAUSE} for rest), and a picture of it.
+# stress, {PAUSE} for rest), and a picture of it: a file beside this one.
 
 """
 
 
 @dataclass(slots=True)
 class KitFile:
-    """A kit called `name` that is being read: where its keys are, its mouths' names, and what is wrong so far."""
+    """A kit in a file called `name` that is being read: its lines, its mouths' names, and what is wrong so far."""
 
     name: str
     lines: Mapping[Place, int]
+    check_picture: CheckPicture
     names: dict[int, str] = field(default_factory=dict)
     problems: list[tuple[int, str]] = field(default_factory=list)
 
@@ -90,8 +98,21 @@ class KitFile:
         face = [self.value((number, part), table, as_part, rest[k]) for k, part in enumerate(PARTS)]
         copies = self.value((number, "copies"), table, as_copies, 1)
         phones: frozenset[str] = self.value((number, "phones"), table, as_phones, frozenset())
-        picture = self.value((number, "picture"), table, as_text, "")
+        picture = self.value((number, "picture"), table, self.as_picture, "")
         return None if len(self.problems) > before else Mouth(name, Face(*face), copies, phones, picture)
+
+    def as_picture(self, value: object) -> str:
+        """A file that is a picture; "" for none."""
+        if picture := as_text(value):
+            self.check_picture(picture)
+        return picture
+
+    def jaw(self, written: Mapping[str, object]) -> int:
+        """In how many steps a jaw opens, for which nothing else may be written; LEAST_STEPS if that is a problem."""
+        for key in ("rest", "mouths"):
+            if key in written:
+                self.problem((0, key), "is of no use to a jaw that only opens: leave it out, or else leave out jaw")
+        return self.value((0, "jaw"), written, as_steps, LEAST_STEPS)
 
     def check_names(self, rest: str, count: int) -> None:
         """Notes each name that two of the `count` mouths have, and a mouth at rest that is none of them."""
@@ -112,28 +133,33 @@ class KitFile:
             raise KitError("\n".join(text for _, text in sorted(self.problems, key=lambda one: one[0])))
 
 
-def read_kit(text: str, name: str) -> Kit:
-    """The kit that a TOML text describes, called `name`. Raises KitError with everything that is wrong in it."""
+def any_picture(_picture: str) -> None:
+    """Takes the name of any file for a picture's."""
+
+
+def read_kit(text: str, name: str, *, file: str = "", check_picture: CheckPicture = any_picture) -> Kit:
+    """The kit that a TOML text describes, called `name`; messages name its `file`, or else it.
+
+    Raises KitError with everything that is wrong in it, and in its pictures as far as they are checked.
+    """
+    place = file or name
     try:
         written = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise KitError(syntax_problem(name, str(error))) from error
-    file = KitFile(name, lines_of(text))
-    file.known(0, written, KIT_KEYS)
-    character = file.value((0, "character"), written, as_words, "")
-    rest = file.value((0, "rest"), written, as_words, "")
-    tables: list[dict[str, object]] = file.value((0, "mouths"), written, as_tables, [])
-    mouths = [file.mouth(number, table) for number, table in enumerate(tables, 1)]
-    file.check_names(rest, len(tables))
-    file.check()
+        raise KitError(syntax_problem(place, str(error))) from error
+    kit_file = KitFile(place, lines_of(text), check_picture)
+    kit_file.known(0, written, KIT_KEYS)
+    character = kit_file.value((0, "character"), written, as_words, "")
+    if "jaw" in written:
+        steps = kit_file.jaw(written)
+        kit_file.check()
+        return jaw_kit(name, character, steps)
+    rest = kit_file.value((0, "rest"), written, as_words, "")
+    tables: list[dict[str, object]] = kit_file.value((0, "mouths"), written, as_tables, [])
+    mouths = [kit_file.mouth(number, table) for number, table in enumerate(tables, 1)]
+    kit_file.check_names(rest, len(tables))
+    kit_file.check()
     return Kit(name, character, tuple(filter(None, mouths)), rest)
-
-
-def syntax_problem(name: str, message: str) -> str:
-    """tomllib ends its message with `(at line 3, column 7)` or `(at end of document)`."""
-    words, _, place = message.rpartition(" (at ")
-    line = place.removeprefix("line ").partition(",")[0]
-    return f"{name}:{line}: {words}" if line.isdigit() else f"{name}: {words} at its end"
 
 
 def lines_of(text: str) -> dict[Place, int]:
@@ -196,6 +222,12 @@ def as_copies(value: object) -> int:
     return value
 
 
+def as_steps(value: object) -> int:
+    if isinstance(value, bool) or not isinstance(value, int) or not LEAST_STEPS <= value <= MOST_STEPS:
+        raise KitError(f"must be a whole number from {LEAST_STEPS} to {MOST_STEPS}, not {shown(value)}")
+    return value
+
+
 def as_phones(value: object) -> frozenset[str]:
     """Phones as a list or in a row; small letters will do."""
     symbols = value.split() if isinstance(value, str) else value
@@ -218,8 +250,15 @@ def shown(value: object) -> str:
 
 def kit_text(kit: Kit) -> str:
     """The kit as TOML, with remarks that say what each key means; `read_kit` reads it back."""
-    own = f"character = {quoted(kit.character)}\nrest = {quoted(kit.rest)}\n"
-    return HEAD + own + "".join(map(mouth_text, kit.mouths))
+    return HEAD + (JAW if kit.jaw else MOUTHS) + bare_text(kit)
+
+
+def bare_text(kit: Kit) -> str:
+    """The kit as TOML without remarks: two kits that say the same have one bare text."""
+    own = f"character = {quoted(kit.character)}\n"
+    if kit.jaw:
+        return f"{own}jaw = {kit.jaw}\n"
+    return f"{own}rest = {quoted(kit.rest)}\n" + "".join(map(mouth_text, kit.mouths))
 
 
 def mouth_text(mouth: Mouth) -> str:
@@ -232,8 +271,3 @@ def mouth_text(mouth: Mouth) -> str:
     if mouth.picture:
         rows.append(f"picture = {quoted(mouth.picture)}")
     return "\n[[mouths]]\n" + "".join(f"{row}\n" for row in rows)
-
-
-def quoted(text: str) -> str:
-    """A basic string of TOML 1.0: JSON's, but that the character DEL is escaped as well."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")

@@ -9,6 +9,7 @@ from trackread.sheets.departures import beside_words
 from trackread.sheets.draft import Draft
 from trackread.sheets.field import Field
 from trackread.sheets.marks import Face, Mark, Text
+from trackread.sheets.mouths import mouths
 from trackread.sheets.pauses import pauses
 from trackread.sheets.positions import positions
 from trackread.sheets.runs import SOUND_GOES_ON
@@ -38,9 +39,11 @@ def body(draft: Draft, field: Field, plan: Plan) -> Iterator[Mark]:
 
 
 def _voice(draft: Draft, lanes: VoiceLanes, field: Field) -> Iterator[Mark]:
+    voice, texts = draft.sheet.voices[lanes.number], draft.voices[lanes.number]
+    mouth = Column(f"{voice.character}'s mouth", lanes.mouth, field, draft.measure)
+    yield from mouths(texts.mouths, mouth, draft.sights.get(voice.character, {}))
     if not (lanes.stress and lanes.word and lanes.sound):
         return
-    voice, texts = draft.sheet.voices[lanes.number], draft.voices[lanes.number]
     yield from openings(texts.words, lanes.stress.left, lanes.word.right, field)
     yield from stresses(texts.beats, texts.phrases, lanes.stress, field)
     name, measure = voice.character, draft.measure

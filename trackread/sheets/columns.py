@@ -83,7 +83,8 @@ FORMS = (ROOMY, CLOSE, TIGHT, TURNED, BARE)
 FOLDED = 2.5
 # Longer words are set narrower or broken, rather than that all others pay for them.
 WORD_MOST = 6.2
-MOUTH_MOST = 4.6
+# Where mouths are to be written in by hand, and where they are printed.
+MOUTH_MOST, MOUTH_MOST_PRINTED = 4.6, 6.4
 # Below this, action and camera share a column; above the other, notes have one of their own.
 CAMERA_LEAST, NOTES_LEAST = 7.0, 16.0
 CAMERA_SHARE, CAMERA_MOST = 0.4, 4.6
@@ -96,7 +97,8 @@ ACTION_MOST = 11.0
 class Need:
     """What a page must find width for: ems of some columns and of the sheet's longest word, and voices by number.
 
-    Of `positions` these are what they take at the least and at the most.
+    Of `positions` these are what they take at the least and at the most; `mouth_most` is what mouths take of width
+    to spare.
     """
 
     number: float
@@ -105,6 +107,7 @@ class Need:
     voices: tuple[int, ...]
     speaking: tuple[bool, ...]
     positions: tuple[float, float] = (0.0, 0.0)
+    mouth_most: float = MOUTH_MOST
 
 
 def groups(need: Need, ems: float) -> tuple[tuple[int, ...], ...]:
@@ -121,7 +124,7 @@ def plan_for(need: Need, left: float, width: float, em: float) -> Plan:
     form, folds = _form_for(need, width / em) or (BARE, True)
     opened = tuple(speaks or not folds for speaks in need.speaking)
     spare = width / em - _beside(need, form) - _ems_of(form, opened)
-    form = _grown(form, need.longest_word, max(spare, 0.0) / max(sum(opened), 1))
+    form = _grown(form, need, max(spare, 0.0) / max(sum(opened), 1))
     cutter = _Cutter(left, em)
     frames, count = cutter.take(need.number), cutter.take(need.count) if need.count else None
     level, pitch = (cutter.take(ems) if ems else None for ems in (form.level, form.pitch))
@@ -159,11 +162,11 @@ def _ems_of(form: Form, opened: tuple[bool, ...]) -> float:
     return sum(form.voice if is_open else FOLDED for is_open in opened)
 
 
-def _grown(form: Form, longest_word: float, spare: float) -> Form:
+def _grown(form: Form, need: Need, spare: float) -> Form:
     """The form with half of a voice's spare ems for its words where they need it, and a quarter for its mouths."""
-    wanted = form.word if form.turned else min(max(longest_word, form.word), WORD_MOST)
+    wanted = form.word if form.turned else min(max(need.longest_word, form.word), WORD_MOST)
     word = min(wanted, form.word + spare / 2)
-    return replace(form, word=word, mouth=max(form.mouth, min(MOUTH_MOST, form.mouth + spare / 4)))
+    return replace(form, word=word, mouth=max(form.mouth, min(need.mouth_most, form.mouth + spare / 4)))
 
 
 def _beside(need: Need, form: Form) -> float:

@@ -1,5 +1,6 @@
 """A sheet with what all its pages share: its texts in order, the typeface's widths and the way frames are counted."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from operator import attrgetter
 
@@ -9,18 +10,20 @@ from trackread.sheets.counts import Count
 from trackread.sheets.departures import remarks
 from trackread.sheets.fitting import Measure
 from trackread.sheets.marks import Face
+from trackread.sheets.mouths import MouthRun, Sights, mouth_runs
 from trackread.sheets.runs import SOUND_GOES_ON, Run, runs_of, spoken, touching, weighty
 
 
 @dataclass(frozen=True, slots=True)
 class VoiceTexts:
-    """A voice's words, with its events among them in brackets, its sounds and pauses, and its beats and phrases."""
+    """A voice's words, with its events among them in brackets, and all else that stands in its columns, in order."""
 
     words: tuple[Run, ...]
     sounds: tuple[Run, ...]
     pauses: tuple[Run, ...]
     beats: tuple[Beat, ...]
     phrases: tuple[Phrase, ...]
+    mouths: tuple[MouthRun, ...]
 
     def speak_between(self, first: int, stop: int) -> bool:
         """Whether anything is heard on the frames from `first` to `stop`."""
@@ -33,7 +36,8 @@ class Draft:
     """What every page is drawn from.
 
     `action` has what is remarked of the voices as well, `aside` is both in one;
-    `longest_word` is the room it takes, in ems, so that columns stay alike from page to page.
+    `longest_word` is the room it takes, in ems, so that columns stay alike from page to page;
+    `sights` is what mouths look like, by character.
     """
 
     sheet: Sheet
@@ -45,9 +49,20 @@ class Draft:
     aside: tuple[Run, ...]
     positions: tuple[Run, ...]
     longest_word: float
+    sights: Mapping[str, Sights]
+
+    @property
+    def has_mouths(self) -> bool:
+        return any(voice.mouths for voice in self.voices)
+
+    @property
+    def is_seen(self) -> bool:
+        """Whether it is known what any mouth on the sheet looks like."""
+        named = zip(self.sheet.voices, self.voices, strict=True)
+        return any(run.name in self.sights.get(voice.character, ()) for voice, texts in named for run in texts.mouths)
 
 
-def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
+def draft_of(sheet: Sheet, measure: Measure, count: Count | None, sights: Mapping[str, Sights]) -> Draft:
     """The draft of a sheet."""
     voices = tuple(_voice_texts(voice, sheet.length) for voice in sheet.voices)
     words = [run for voice in voices for run in voice.words]
@@ -64,6 +79,7 @@ def draft_of(sheet: Sheet, measure: Measure, count: Count | None) -> Draft:
         aside=weighty(runs_of((*beside, *sheet.camera), "; ", sheet.length), departing),
         positions=runs_of(sheet.positions, ", ", sheet.length),
         longest_word=2 * PAD + max(widths, default=0.0),
+        sights=sights,
     )
 
 
@@ -77,4 +93,5 @@ def _voice_texts(voice: Voice, length: int) -> VoiceTexts:
         pauses=runs_of(voice.pauses, "", length, goes_on=""),
         beats=tuple(sorted(voice.beats, key=attrgetter("first"))),
         phrases=tuple(sorted(voice.phrases, key=attrgetter("first"))),
+        mouths=mouth_runs(voice.mouths, voice.mouth_names),
     )

@@ -45,10 +45,15 @@ def fit(text: str, room: Room, measure: Measure, *, bold: bool = False) -> Setti
     """`text` in the widest setting that its room allows, and never wider than the room."""
     plain = " ".join(text.split())
     for setting in _settings(plain, room, measure, bold=bold):
-        widest = max((measure(line, setting.face) for line in setting.lines), default=0.0)
-        if len(setting.lines) <= room.lines and widest * setting.stretch <= room.width:
+        if _fits(setting, room, measure):
             return setting
     return _cut(plain, room, measure, bold=bold)
+
+
+def fit_whole(text: str, room: Room, measure: Measure) -> Setting | None:
+    """`text` in the widest setting that breaks no word and fits; None if it has no room so."""
+    plain = " ".join(text.split())
+    return next((one for one in _whole_settings(plain, room, measure, bold=False) if _fits(one, room, measure)), None)
 
 
 def wrap(text: str, width: float, width_of: Callable[[str], float]) -> tuple[str, ...]:
@@ -62,7 +67,21 @@ def wrap(text: str, width: float, width_of: Callable[[str], float]) -> tuple[str
     return tuple(line.rstrip() for line in lines)
 
 
+def _fits(setting: Setting, room: Room, measure: Measure) -> bool:
+    widest = max((measure(line, setting.face) for line in setting.lines), default=0.0)
+    return len(setting.lines) <= room.lines and widest * setting.stretch <= room.width
+
+
 def _settings(text: str, room: Room, measure: Measure, *, bold: bool) -> Iterator[Setting]:
+    yield from _whole_settings(text, room, measure, bold=bold)
+    narrow = Face.CONDENSED_BOLD if bold else Face.CONDENSED
+    wide = room.width / NARROWEST
+    yield Setting(_broken(text, wide, lambda line: measure(line, narrow), well=True), narrow, NARROWEST)
+    yield Setting(_broken(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
+
+
+def _whole_settings(text: str, room: Room, measure: Measure, *, bold: bool) -> Iterator[Setting]:
+    """Those that break a text at its spaces only, after its hyphens if need be."""
     full = Face.BOLD if bold else Face.REGULAR
     narrow = Face.CONDENSED_BOLD if bold else Face.CONDENSED
     yield Setting((text,), full)
@@ -72,8 +91,6 @@ def _settings(text: str, room: Room, measure: Measure, *, bold: bool) -> Iterato
         yield Setting((text,), narrow, stretch)
     wide = room.width / NARROWEST
     yield Setting(wrap(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
-    yield Setting(_broken(text, wide, lambda line: measure(line, narrow), well=True), narrow, NARROWEST)
-    yield Setting(_broken(text, wide, lambda line: measure(line, narrow)), narrow, NARROWEST)
 
 
 def _broken(text: str, width: float, width_of: Callable[[str], float], *, well: bool = False) -> tuple[str, ...]:

@@ -5,16 +5,17 @@ of its height. Everything is worked out in points. What is read while animating 
 headings and foot are multiples of HEAD_SIZE.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
+from types import MappingProxyType
 
 from trackread.core.sheet import Sheet
 from trackread.errors import SheetError
 from trackread.sheets.board import large
 from trackread.sheets.body import body
-from trackread.sheets.columns import Need, Plan, groups, plan_for
+from trackread.sheets.columns import MOUTH_MOST, MOUTH_MOST_PRINTED, Need, Plan, groups, plan_for
 from trackread.sheets.counts import Count
 from trackread.sheets.draft import Draft, draft_of
 from trackread.sheets.field import Field
@@ -22,9 +23,11 @@ from trackread.sheets.fitting import Measure
 from trackread.sheets.grid import COUNT_SIZE
 from trackread.sheets.header import head
 from trackread.sheets.headings import headings, names_height
-from trackread.sheets.key import Key, foot, height_of, key_of
+from trackread.sheets.key import AT_THE_END, Key, foot, height_of, key_of
+from trackread.sheets.legend import at_the_end
 from trackread.sheets.marks import Face, Mark, Page, Text
-from trackread.sheets.overflow import in_full
+from trackread.sheets.mouths import Sights
+from trackread.sheets.overflow import Appendix, in_full
 from trackread.sheets.paper import Frame, Paper
 from trackread.sheets.positions import room_for
 
@@ -37,6 +40,7 @@ BINDING = 20.0
 MARGIN = 10.0
 # A row lower than this, in ems, runs the letters of one row into the next.
 LEAST_ROW = 1.02
+NOTHING_SEEN: Mapping[str, Sights] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,33 +54,48 @@ class Side:
 
 
 def lay_out(
-    sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None = None, board_shape: float | None = None
+    sheet: Sheet,
+    paper: Paper,
+    *,
+    measure: Measure,
+    count: Count | None = None,
+    board_shape: float | None = None,
+    sights: Mapping[str, Sights] = NOTHING_SEEN,
 ) -> tuple[Page, ...]:
-    """The pages of a sheet, frames in order, and after them pages with any text that had to be cut.
+    """The pages of a sheet, frames in order, and after them pages with any text that had to be cut, and its mouths.
 
-    `board_shape` is None where no picture is printed. Raises SheetError if the head leaves no room for the paper's
-    rows, or the positions of the camera have none.
+    `board_shape` is None where no picture is printed, `sights` are what mouths look like, by character. Raises
+    SheetError if the head leaves no room for the paper's rows, or the positions of the camera have none.
     """
-    draft = draft_of(sheet, measure, count)
+    draft = draft_of(sheet, measure, count, sights)
     frame = _frame(paper)
     sides = _sides(draft, paper, frame)
-    lowest = _bottom(draft, sides, frame) - _above(draft, sides, frame) - LEAST_ROW * paper.type_size * paper.rows
+    rows = _above(draft, sides, frame) + LEAST_ROW * paper.type_size * paper.rows
+    lowest = _bottom(draft, sides, frame, lists=False) - rows
     headed = partial(head, sheet, frame, measure=measure, lowest=lowest, shape=board_shape)
     above = headed("page 000 of 000")
     under = replace(frame, top=above.bottom)
-    contents = _contents(draft, paper, under, sides, about=above.cut, board_shape=board_shape)
+    lists = above.bottom <= _bottom(draft, sides, frame, lists=True) - rows
+    contents = _contents(draft, paper, under, sides, about=above.cut, board_shape=board_shape, lists=lists)
     return tuple(
         Page(paper.width, paper.height, (*headed(f"page {n} of {len(contents)}").marks, *marks))
         for n, marks in enumerate(contents, 1)
     )
 
 
-def changed_pages(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count | None = None) -> tuple[int, ...]:
+def changed_pages(
+    sheet: Sheet,
+    paper: Paper,
+    *,
+    measure: Measure,
+    count: Count | None = None,
+    sights: Mapping[str, Sights] = NOTHING_SEEN,
+) -> tuple[int, ...]:
     """The numbers, from 1, of the pages with frames that are not what they were on the issue before.
 
-    With them go the pages that have their texts in full. Raises SheetError as `lay_out` does.
+    With them go the pages that have their texts in full, and their mouths. Raises SheetError as `lay_out` does.
     """
-    sides = _sides(draft_of(sheet, measure, count), paper, _frame(paper))
+    sides = _sides(draft_of(sheet, measure, count, sights), paper, _frame(paper))
     found = [
         number
         for number, side in enumerate(sides, 1)
@@ -84,10 +103,11 @@ def changed_pages(sheet: Sheet, paper: Paper, *, measure: Measure, count: Count 
     ]
     if not found:
         return ()
-    pages = lay_out(sheet, paper, measure=measure, count=count)
+    pages = lay_out(sheet, paper, measure=measure, count=count, sights=sights)
     listing = range(min(len(sides) + 1, len(pages)), len(pages) + 1)
-    cut = _cut(mark for number in found for mark in pages[number - 1].marks)
-    return tuple(sorted({*found, *(listing if cut else ())}))
+    marks = [mark for number in found for mark in pages[number - 1].marks]
+    mouths = any(isinstance(mark, Text) and mark.text == AT_THE_END.text for mark in marks) or sights
+    return tuple(sorted({*found, *(listing if mouths or _cut(marks) else ())}))
 
 
 def _frame(paper: Paper) -> Frame:
@@ -96,21 +116,40 @@ def _frame(paper: Paper) -> Frame:
 
 
 def _contents(
-    draft: Draft, paper: Paper, under: Frame, sides: tuple[Side, ...], *, about: str, board_shape: float | None
+    draft: Draft,
+    paper: Paper,
+    under: Frame,
+    sides: tuple[Side, ...],
+    *,
+    about: str,
+    board_shape: float | None,
+    lists: bool,
 ) -> tuple[tuple[Mark, ...], ...]:
-    """What stands under the head on each page; `about` is what the head had no room for."""
-    bottom = _bottom(draft, sides, under)
+    """What stands under the head on each page; `about` is what the head had no room for.
+
+    The feet have `lists` of the mouths that are called by number, or these are listed at the end.
+    """
+    bottom = _bottom(draft, sides, under, lists=lists)
     page = replace(under, bottom=bottom)
     fields = _fields(draft, paper, page, sides)
     marks = [
-        (*_side(draft, field, side.plan, page), *foot(side.key, under, draft.measure, bottom))
+        (*_side(draft, field, side.plan, page), *foot(side.key, under, draft.measure, bottom, lists=lists))
         for field, side in zip(fields, sides, strict=True)
     ]
     below = replace(page, top=fields[-1].bottom + 2 * under.em)
     texts = (*((f"What happens: {about}",) if about else ()), *_cut(chain.from_iterable(marks)))
-    appendix = in_full(texts, below, page, draft.measure)
-    board = () if appendix.below or not board_shape else large(below, board_shape, draft.sheet.heading.board)
-    return (*marks[:-1], (*marks[-1], *appendix.below, *board), *appendix.pages)
+    full = in_full(texts, below, page, draft.measure)
+    is_listed = draft.is_seen or (not lists and any(side.key.mouths for side in sides))
+    mouths = at_the_end(draft, _rest(below, full), page) if is_listed else Appendix((), ())
+    taken = (*full.below, *mouths.below)
+    board = () if taken or not board_shape else large(below, board_shape, draft.sheet.heading.board)
+    return (*marks[:-1], (*marks[-1], *taken, *board), *full.pages, *mouths.pages)
+
+
+def _rest(below: Frame, full: Appendix) -> Frame:
+    """What is left below the last row by texts that stand there in full."""
+    lowest = max((mark.baseline for mark in full.below if isinstance(mark, Text)), default=None)
+    return below if lowest is None else replace(below, top=lowest + below.em)
 
 
 def _cut(marks: Iterable[Mark]) -> tuple[str, ...]:
@@ -118,9 +157,9 @@ def _cut(marks: Iterable[Mark]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(mark.whole for mark in marks if isinstance(mark, Text) and mark.whole))
 
 
-def _bottom(draft: Draft, sides: tuple[Side, ...], frame: Frame) -> float:
+def _bottom(draft: Draft, sides: tuple[Side, ...], frame: Frame, *, lists: bool) -> float:
     """Where the foot begins, high enough for the longest of the keys."""
-    return frame.bottom - height_of((side.key for side in sides), frame, draft.measure)
+    return frame.bottom - height_of((side.key for side in sides), frame, draft.measure, lists=lists)
 
 
 def _above(draft: Draft, sides: tuple[Side, ...], frame: Frame) -> float:
@@ -161,7 +200,7 @@ def _sides(draft: Draft, paper: Paper, frame: Frame) -> tuple[Side, ...]:
                     f"the camera's positions from frame {draft.sheet.first_number + first} on have no room on "
                     f"{paper.name}: give fewer axes, or a wider paper"
                 )
-            found.append(Side(first, stop, plan, key_of(draft, plan, first, stop)))
+            found.append(Side(first, stop, plan, key_of(draft, plan, first, stop, em=paper.type_size)))
     return tuple(found)
 
 
@@ -175,4 +214,5 @@ def _need(draft: Draft, voices: tuple[int, ...], first: int, stop: int) -> Need:
         voices=voices,
         speaking=tuple(draft.voices[number].speak_between(first, stop) for number in voices),
         positions=room_for(draft.positions, first, stop, measure),
+        mouth_most=MOUTH_MOST_PRINTED if draft.has_mouths else MOUTH_MOST,
     )

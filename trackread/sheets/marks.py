@@ -7,6 +7,8 @@ Texts lie above all other marks; among these, later ones lie above earlier ones.
 from dataclasses import dataclass
 from enum import Enum
 
+from trackread.core.drawing import Drawing
+
 BLACK = 0.0
 WHITE = 1.0
 
@@ -107,7 +109,17 @@ class Picture:
     digest: str
 
 
-Mark = Text | Line | Box | Hatch | Path | SquareCode | Picture
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A drawing whose unit square is `side` wide and high."""
+
+    x: float
+    y: float
+    side: float
+    drawing: Drawing
+
+
+Mark = Text | Line | Box | Hatch | Path | SquareCode | Picture | Drawn
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,20 @@ def printable(picture: bytes, longer_side: float) -> bytes:
     return target.getvalue()
 
 
+def small(picture: bytes, most: int) -> bytes:
+    """A picture in its colours as PNG, upright and on white, its longer side `most` pixels if it has more.
+
+    Raises SheetError if it is no PNG or JPEG.
+    """
+    with _opened(picture) as image:
+        image.draft("RGB", (most, most))
+        colours = ImageOps.exif_transpose(_in_colour(image))
+        colours.thumbnail((most, most), Image.Resampling.LANCZOS)
+        target = BytesIO()
+        colours.save(target, "PNG")
+        return target.getvalue()
+
+
 def _lightened(shades: Image.Image) -> list[int]:
     """What each tone of a picture becomes on paper."""
     median = max(ImageStat.Stat(shades).median[0], DARKEST)

@@ -51,6 +51,9 @@ class History:
             if was.notes.get(kind) != now.notes.get(kind):
                 note = self.material.notes[brief.shot.name][kind]
                 yield Cause(f"{kind} told by {note.author}", note.time)
+        for character in sorted({*was.kits, *now.kits}):
+            if was.kits.get(character) != now.kits.get(character):
+                yield Cause(kit_told(character, was.kits.get(character), now.kits.get(character)), "")
         if was.wish != now.wish:
             yield Cause("the settings of the production, the scene, or who is in it", "")
 
@@ -66,6 +69,16 @@ class History:
         notes = self.material.corrections.get((one.take.session, one.take.place), ())
         for note in notes[corrected:]:
             yield Cause(f"{name} corrected by {note.author}: {note.words}", note.time)
+
+
+def kit_told(character: str, was: str | None, now: str | None) -> str:
+    """How a puppet's kit, its name and digest, is another."""
+    if was is None or now is None:
+        return f"{character} has {'no kit any more' if now is None else 'a kit'}"
+    before, after = was.rpartition(" ")[0], now.rpartition(" ")[0]
+    return (
+        f"the kit {after} of {character} is another" if before == after else f"{character} wears {after}, not {before}"
+    )
 
 
 def history_of(book: Book, material: Material) -> History:

@@ -14,6 +14,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, cast
 
+from trackread.book.archive import KITS
 from trackread.book.book import Book
 from trackread.book.cuts import CutNote, cuts
 from trackread.book.drafts import DraftNote, drafts
@@ -35,9 +36,11 @@ from trackread.workflow.drafts import add, compared, script_lines
 from trackread.workflow.drawing import opened
 from trackread.workflow.issued_sheet import IssuedSheet, issued_sheet
 from trackread.workflow.issuing import IssueWish, give_out
+from trackread.workflow.kits import kits_in
 from trackread.workflow.material import gather
-from trackread.workflow.printed_sheets import issue_files
+from trackread.workflow.printed_sheets import file_stem, issue_files
 from trackread.workflow.sheet_of_take import Terms
+from trackread.workflow.shot_film import shot_film
 from trackread.workflow.shot_told import NoteKind
 from trackread.workflow.shots import Choice, chosen_briefs
 from trackread.workflow.stale import Stale, stale_sheets
@@ -82,7 +85,7 @@ class Shown:
 
     `rate` is as people write it, `tally` of all lines and takes. `shots` are those of the demo of which something is
     told, `done` says how many frames are told to be shot. `files` are those of the issues, by their ids; `first` is the
-    issue to look at first, None where there is none.
+    issue to look at first, and `movie` its mouths talking, None where there is none. `kits` are those of mouths.
     """
 
     folder: Path
@@ -98,6 +101,8 @@ class Shown:
     issues: tuple[Issue, ...]
     files: Mapping[int, Path]
     first: Issue | None
+    kits: tuple[str, ...]
+    movie: Path | None
     stale: Stale
 
 
@@ -150,7 +155,11 @@ def show_film(folder: Path, told: Sequence[Told], terms: Terms, day: date) -> Sh
         files = {issue.id: folder / ISSUED / name(issue) for issue, _ in out}
         make_folder(folder / ISSUED)
         write_all({files[issue.id]: pdf_of(book, issue) for issue, _ in out})
-        return shown(book, film, out, files)
+        first = first_to_open(out)
+        movie = folder / f"{file_stem(first.shot)}.mp4" if first else None
+        if first and movie:
+            write_all(shot_film(book, first.shot, movie).files)
+        return shown(book, film, out, files, movie=movie)
 
 
 def make_film(place: Path, film: Film, told: Sequence[Told], *, terms: Terms, day: date) -> None:
@@ -176,6 +185,7 @@ def make_film(place: Path, film: Film, told: Sequence[Told], *, terms: Terms, da
 def fill(book: Book, film: Film, told: Sequence[Told], day: date) -> None:
     """Everything that is done in the demo's production, in the order of doing it."""
     shutil.copyfile(demo_pronunciations(), book.folder / PRONUNCIATIONS)
+    shutil.copytree(demo_folder() / KITS, book.folder / KITS)
     add(book, compared(book, film.script), AUTHOR)
     lines = {line.text: line.id for line in script_lines(book, None, None)}
     for one in told:
@@ -234,7 +244,7 @@ def sheets_out(book: Book) -> list[SheetOut]:
     return sorted(found, key=lambda one: (one[1].cut, one[1].shot.first))
 
 
-def shown(book: Book, film: Film, out: Sequence[SheetOut], files: Mapping[int, Path]) -> Shown:
+def shown(book: Book, film: Film, out: Sequence[SheetOut], files: Mapping[int, Path], *, movie: Path | None) -> Shown:
     """What the production is as its book has it."""
     notes, state = shot_notes(book), status(book, By.SCENE)
     return Shown(
@@ -251,6 +261,8 @@ def shown(book: Book, film: Film, out: Sequence[SheetOut], files: Mapping[int, P
         issues=tuple(issue for issue, _ in out),
         files=files,
         first=first_to_open(out),
+        kits=tuple(one.kit.name for one in kits_in(book.folder)),
+        movie=movie,
         stale=stale_sheets(book),
     )
 

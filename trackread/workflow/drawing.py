@@ -12,13 +12,15 @@ from trackread.book.issues import Issue, issue_with_code, snapshot_of
 from trackread.book.readings import readings_with
 from trackread.book.shot_notes import board
 from trackread.changes.sheets import SheetChange, compare_sheets
+from trackread.core.drawing import Look
 from trackread.core.plain_sheet import plain_of, sheet_to_plain
 from trackread.core.sheet import Heading, Sheet
 from trackread.errors import TrackreadError
 from trackread.workflow.codes import code_of
 from trackread.workflow.failure import Failure
 from trackread.workflow.issued_sheet import issued_sheet
-from trackread.workflow.printing import Form, form_for, pages_with_changes, printed
+from trackread.workflow.kits import kit_named, looks_of
+from trackread.workflow.printing import Form, Pictures, form_for, pages_with_changes, printed
 from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
 
@@ -104,12 +106,19 @@ def heading_of(wanted: Wanted) -> Heading:
     return Heading(unit=frozen.unit, issue=str(frozen.number), date=frozen.date)
 
 
+def pictures_of(book: Book, wanted: Wanted) -> Pictures:
+    """The board of a shot, and what its mouths look like if the production wants that."""
+    brief, mouths = wanted.brief, book.production.mouth_pictures
+    worn = {one.character: looks_in(book.folder, one.kit.name, one.digest) for one in brief.mouthed if mouths}
+    return Pictures(board(book, brief.told.board) if brief.told.board else None, worn)
+
+
 def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
     """A sheet printed; if it is an issue, with its code, and bars beside what has changed since the one before."""
-    picture = board(book, sheet.heading.board) if sheet.heading.board else None
+    pictures = pictures_of(book, wanted)
     frozen = wanted.frozen
     if frozen is None:
-        return Drawn(wanted, printed(sheet, form, board=picture))
+        return Drawn(wanted, printed(sheet, form, pictures))
     change = change_since(book, frozen.former, wanted.brief, sheet) if frozen.former else None
     if change and not change.stale and frozen.former and frozen.former.unit == frozen.unit:
         return Drawn(wanted, b"", same=True)
@@ -118,11 +127,9 @@ def drawn(book: Book, wanted: Wanted, sheet: Sheet, form: Form) -> Drawn:
     plain = sheet_to_plain(sheet)
     code = free_code(book, plain)
     sheet = replace(sheet, heading=replace(sheet.heading, code=code))
-    pages = pages_with_changes(sheet, form) if change else ()
-    changed = printed(sheet, form, board=picture, pages=pages) if pages else b""
-    return Drawn(
-        wanted, printed(sheet, form, board=picture), changed, code, {**plain, "heading": plain_of(sheet.heading)}
-    )
+    pages = pages_with_changes(sheet, form, pictures) if change else ()
+    changed = printed(sheet, form, pictures, pages=pages) if pages else b""
+    return Drawn(wanted, printed(sheet, form, pictures), changed, code, {**plain, "heading": plain_of(sheet.heading)})
 
 
 def change_since(book: Book, former: Issue, brief: ShotBrief, sheet: Sheet) -> SheetChange:
@@ -139,6 +146,12 @@ def free_code(book: Book, plain: Mapping[str, object]) -> str:
         code = code_of(hashlib.sha256(f"{salt}{content}".encode()).digest())
         salt += 1
     return code
+
+
+@functools.lru_cache(maxsize=64)
+def looks_in(folder: Path, kit: str, digest: str) -> Mapping[str, Look]:  # noqa: ARG001
+    """What the mouths of a kit look like, kept from sheet to sheet until the kit has another digest."""
+    return looks_of(kit_named(folder, kit))
 
 
 @functools.lru_cache(maxsize=1)

@@ -10,6 +10,7 @@ from trackread.errors import BookError
 from trackread.workflow.causes import OF_CUT
 from trackread.workflow.drawing import Drawn, Frozen, Wanted
 from trackread.workflow.issued_sheet import frozen_sheet
+from trackread.workflow.issued_shots import plain_issued
 from trackread.workflow.material import Material
 from trackread.workflow.printed_sheets import drawn_sheets, paper_wish
 from trackread.workflow.shot_brief import ShotBrief
@@ -116,7 +117,7 @@ def new_issue(one: Drawn, cut: int, wish: IssueWish, sheets: SheetWish) -> NewIs
         unit=frozen.unit,
         reason=wish.reason,
         date=frozen.date,
-        rests_on={**rests_on(brief, sheets).plain(), OF_CUT: cut},
+        rests_on={**rests_on(brief, sheets).plain(), OF_CUT: cut, **plain_issued(brief.shot, brief.beat)},
         snapshot=frozen_sheet(one.plain, brief.shot, cut),
         pdf=one.pdf,
     )

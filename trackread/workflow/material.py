@@ -24,6 +24,8 @@ from trackread.core.timebase import Frame, frames_covering
 from trackread.workflow.cast import Cast, cast_of
 from trackread.workflow.choosing import choice_of
 from trackread.workflow.current_cut import NumberedCut, cut_with_shots
+from trackread.workflow.issued_shots import IssuedShot, issued_shots
+from trackread.workflow.kits import KitInUse, kits_in
 from trackread.workflow.take_readings import digest_of
 
 
@@ -32,7 +34,8 @@ class Material:
     """All that sheets are made from.
 
     `heard_in` are the sessions of each recording, one for each channel that was listened to; `takes` are all stretches
-    of each session in order. `spoken_in` says who speaks in each scene of the current draft, `cast` who that is.
+    of each session in order. `spoken_in` says who speaks in each scene of the current draft, `cast` who that is. `kits`
+    are all kits of mouths, and `issued` the shots that are out; of these only those are asked for that wear mouths.
     """
 
     production: Production
@@ -49,6 +52,8 @@ class Material:
     notes: Mapping[str, Mapping[str, ShotNote]]
     spoken_in: Mapping[str, tuple[str, ...]]
     cast: Cast
+    kits: tuple[KitInUse, ...]
+    issued: Mapping[str, IssuedShot]
 
     def takes_between(self, digest: str, first: int, stop: int) -> list[Take]:
         """The stretches of a recording that have any of its samples from `first` to before `stop`."""
@@ -82,6 +87,7 @@ def gather(book: Book, numbered: NumberedCut | None = None) -> Material:
         heard_in[session.sound.digest].append(session.id)
     lines = lines_by_id(book)
     cast = cast_of(book.production)
+    kits = kits_in(book.folder)
     return Material(
         production=book.production,
         number=numbered.number,
@@ -97,6 +103,8 @@ def gather(book: Book, numbered: NumberedCut | None = None) -> Material:
         notes=shot_notes(book),
         spoken_in=speakers_by_scene(lines, cast),
         cast=cast,
+        kits=kits,
+        issued=issued_shots(book) if kits else {},
     )
 
 

@@ -69,12 +69,17 @@ def issue_files(shots: Sequence[Shot]) -> Callable[[Issue], str]:
     return lambda issue: f"{names[issue.shot].removesuffix('.pdf')}-issue-{issue.number}.pdf"
 
 
+def file_stem(code: str) -> str:
+    """A shot's code as the beginning of a file's name, fit for any disk."""
+    return UNSAFE.sub("-", code).strip("-.") or "shot"
+
+
 def file_names(shots: Sequence[Shot]) -> dict[str, str]:
     """A file's name for the sheet of each shot, by the shot's name: its code and part, fit for any disk."""
     found: dict[str, str] = {}
     taken: set[str] = set()
     for shot in shots:
-        stem = UNSAFE.sub("-", shot.code).strip("-.") or "shot"
+        stem = file_stem(shot.code)
         name = stem if shot.part == 1 else f"{stem}-part-{shot.part}"
         count = 1
         while name.casefold() in taken:  # two codes may differ in their signs only, or in capitals

@@ -13,8 +13,10 @@ from trackread.core.plain_correction import correction_from_plain
 from trackread.core.script import speaker_of
 from trackread.core.session import StretchKind, Take
 from trackread.core.timebase import FrameRate
+from trackread.cutting.comparing import lost_at_head
 from trackread.cutting.words import sound_name
 from trackread.workflow.material import Material, line_placed, reading_of, scene_rule
+from trackread.workflow.shot_mouths import Puppet, doubts, puppets_in
 from trackread.workflow.shot_told import Told, told_of
 
 # Of a stretch that may be a line, fewer frames than this beside a take are the take's handle (no source).
@@ -45,7 +47,8 @@ class ShotBrief:
     """A shot and all that its sheet shows. `scene` is "" where nobody can say.
 
     `warnings` are what the animator must know, `remarks` what the editor should; `unknown` are sounds that play in it
-    and are of no known recording.
+    and are of no known recording. `mouthed` are the puppets whose mouths are planned; on twos these change on frame
+    `beat` of the shot, 0 or 1, and on every second one.
     """
 
     shot: Shot
@@ -56,6 +59,8 @@ class ShotBrief:
     warnings: tuple[str, ...]
     remarks: tuple[str, ...]
     unknown: tuple[str, ...] = ()
+    mouthed: tuple[Puppet, ...] = ()
+    beat: int = 0
 
     @property
     def window(self) -> range:
@@ -76,6 +81,7 @@ def brief_of(material: Material, shot: Shot) -> ShotBrief:
     takes = [one for one in heard if one.take.kind is StretchKind.TAKE]
     told = told_of(material.notes.get(shot.name, {}), shot, material.cut.rate)
     scene = scene_of(material, shot, takes, told)
+    seen = [*(one.character for one in takes if not one.extension), *told.present]
     return ShotBrief(
         shot=shot,
         scene=scene,
@@ -83,8 +89,10 @@ def brief_of(material: Material, shot: Shot) -> ShotBrief:
         told=told,
         listeners=listeners(material, scene, takes, told),
         warnings=tuple(warnings(pieces, heard, shot, material.production.first_frame)),
-        remarks=(*told.remarks, *talk(heard)),
+        remarks=(*told.remarks, *talk(heard), *doubts(material.kits, seen, told)),
         unknown=tuple(unknown_sounds(pieces)),
+        mouthed=tuple(puppets_in(material.kits, seen, told)),
+        beat=beat_of(material, shot),
     )
 
 
@@ -129,6 +137,15 @@ def heard_take(material: Material, take: Take, placement: Placement, frames: ran
         reading=reading.id if reading else None,
         corrections=tuple(correction_from_plain(note.body) for note in notes) if reading else (),
     )
+
+
+def beat_of(material: Material, shot: Shot) -> int:
+    """The frame on which twos change: the first, but where a shot was issued, the one that was it then stays it."""
+    issued = material.issued.get(shot.name)
+    if issued is None:
+        return 0
+    lost = lost_at_head(issued.shot, shot, material.cut.rate)
+    return (issued.beat - (lost or 0)) % 2
 
 
 def scene_of(material: Material, shot: Shot, heard: Sequence[HeardTake], told: Told) -> str:

@@ -5,6 +5,7 @@ Each part is a text that is another if, and only if, that part of what the sheet
 
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
+from typing import cast
 
 from trackread.core.cut import Placement, Shot
 from trackread.workflow.shot_brief import HeardTake, ShotBrief
@@ -15,7 +16,7 @@ from trackread.workflow.take_readings import digest_of
 @dataclass(frozen=True, slots=True)
 class Rests:
     """What a sheet rests on: the `cut` within its shot, takes with their readings and corrections, lines and speakers,
-    notes by kind, and how sheets are wanted.
+    notes by kind, how sheets are wanted, and the kits of the puppets.
     """
 
     cut: str
@@ -23,6 +24,7 @@ class Rests:
     lines: Mapping[str, str]
     notes: Mapping[str, int]
     wish: str
+    kits: Mapping[str, str]
 
     def plain(self) -> dict[str, object]:
         takes = {name: list(state) for name, state in self.takes.items()}
@@ -37,6 +39,7 @@ def rests_on(brief: ShotBrief, wish: SheetWish) -> Rests:
         lines={one.line: digest_of(repr((one.text, one.character, one.extension))) for one in brief.heard},
         notes={kind.value: number for kind, number in brief.told.notes},
         wish=digest_of(repr((wish, brief.scene, brief.listeners))),
+        kits={puppet.character: f"{puppet.kit.name} {puppet.digest}" for puppet in brief.mouthed},
     )
 
 
@@ -44,7 +47,8 @@ def rests_from_plain(plain: Mapping[str, object]) -> Rests:
     """What `plain` wrote. Raises ValueError if it is none."""
     match plain:
         case {"cut": str(cut), "takes": dict(takes), "lines": dict(lines), "notes": dict(notes), "wish": str(wish)}:
-            return Rests(cut, {name: (state[0], state[1]) for name, state in takes.items()}, lines, notes, wish)
+            kits = cast(Mapping[str, str], plain.get("kits", {}))  # there are none in what 0.4.0 issued
+            return Rests(cut, {name: (state[0], state[1]) for name, state in takes.items()}, lines, notes, wish, kits)
         case _:
             raise ValueError(f"an issue rests on something, not on {plain!r}")
 

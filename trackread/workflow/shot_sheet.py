@@ -7,6 +7,7 @@ from operator import attrgetter
 from typing import cast
 
 from trackread.core.clock import clock_of_placement
+from trackread.core.mouth import USUAL, MouthRules
 from trackread.core.plain import PlainReading, reading_from_plain
 from trackread.core.reading import Reading
 from trackread.core.sheet import Cell, Heading, PlacedLine, Sheet, Voice
@@ -17,16 +18,18 @@ from trackread.notes.camera import camera_cells, position_cells
 from trackread.workflow.sheet_of_take import Speech, Terms, voice_of, warning_of
 from trackread.workflow.sheet_said import Said
 from trackread.workflow.shot_brief import HeardTake, ShotBrief
+from trackread.workflow.shot_mouths import Seen, by_character, with_mouths
 
 Bodies = Mapping[int, Mapping[str, object]]  # readings as the book has them, under their numbers
 
 
 @dataclass(frozen=True, slots=True)
 class SheetWish:
-    """How sheets are wanted: on which terms, and under which title."""
+    """How sheets are wanted: on which terms, under which title, and how mouths are worn."""
 
     terms: Terms
     title: str
+    mouths: MouthRules = USUAL
 
 
 def sheet_of_shot(
@@ -38,7 +41,7 @@ def sheet_of_shot(
     readings is damaged.
     """
     shot, readings = brief.shot, readings_of(brief, bodies)
-    voices = tuple(voices_of(brief, readings, wish.terms, with_sound=with_sound))
+    voices = tuple(voices_of(brief, readings, wish, with_sound=with_sound))
     return Sheet(
         heading=heading_of(brief, readings, wish, heading or Heading()),
         rate=wish.terms.rate,
@@ -62,8 +65,12 @@ def readings_of(brief: ShotBrief, bodies: Bodies) -> dict[str, Reading]:
     return found
 
 
-def voices_of(brief: ShotBrief, readings: Mapping[str, Reading], terms: Terms, *, with_sound: bool) -> Iterator[Voice]:
+def voices_of(
+    brief: ShotBrief, readings: Mapping[str, Reading], wish: SheetWish, *, with_sound: bool
+) -> Iterator[Voice]:
     """A voice for each character who is heard, all its takes in one."""
+    terms, puppets = wish.terms, by_character(brief.mouthed)
+    seen, shown = Seen(brief.window, terms.rate, brief.beat), saids_seen(brief, readings, terms)
     for character, group in groupby(brief.heard, key=attrgetter("character")):
         takes = sorted(group, key=placed_at)
         speeches = [
@@ -71,7 +78,17 @@ def voices_of(brief: ShotBrief, readings: Mapping[str, Reading], terms: Terms, *
         ]
         extensions = {one.extension for one in takes}
         extension = extensions.pop() if len(extensions) == 1 else ""
-        yield voice_of(speeches, terms, brief.window, character=character, extension=extension, with_sound=with_sound)
+        voice = voice_of(speeches, terms, brief.window, character=character, extension=extension, with_sound=with_sound)
+        yield with_mouths(voice, puppets.get(character), shown.get(character, ()), seen, wish.mouths)
+
+
+def saids_seen(brief: ShotBrief, readings: Mapping[str, Reading], terms: Terms) -> dict[str, list[Said]]:
+    """What each character says with a mouth that is seen, as it plays in the cut."""
+    found: dict[str, list[Said]] = {}
+    for one in sorted(brief.heard, key=placed_at):
+        if not one.extension and one.take.name in readings:
+            found.setdefault(one.character, []).append(said_in_cut(one, readings[one.take.name], terms))
+    return found
 
 
 def placed_at(one: HeardTake) -> tuple[int, int]:

@@ -4,13 +4,14 @@ What counts frames was told of the shot as it was: each note of that kind keeps 
 since then can be allowed for.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass
 from enum import StrEnum
 from typing import Any, TypeVar
 
 from trackread.book.shot_notes import ShotNote
 from trackread.core.cut import Shot
+from trackread.core.mouth import Pin
 from trackread.core.plain_cut import shot_from_plain, shot_to_plain
 from trackread.core.timebase import Frame, FrameRate
 from trackread.cutting.comparing import lost_at_head
@@ -31,7 +32,17 @@ class NoteKind(StrEnum):
     PRESENT = "present"
     ACTION = "action"
     CAMERA = "camera"
+    KITS = "kits"
+    MOUTHS = "mouths"
     DONE = "done"
+
+
+@dataclass(frozen=True, slots=True)
+class CharacterPin:
+    """A mouth of a character that was set by hand, on frames of the shot."""
+
+    character: str
+    pin: Pin
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +51,8 @@ class Told:
     nobody said; it may lie before the shot or beyond it if the shot has been trimmed since.
 
     `board` is the digest of its picture; `every_position` says that the camera's moves are wanted frame by frame.
-    `notes` are the numbers of the notes that a sheet shows.
+    `notes` are the numbers of the notes that a sheet shows. `kits` are characters, each with the kit its puppet wears,
+    and `pins` mouths that were set by hand.
     """
 
     scene: str = ""
@@ -53,6 +65,8 @@ class Told:
     done: int | None = None
     notes: tuple[tuple[NoteKind, int], ...] = ()
     remarks: tuple[str, ...] = ()
+    kits: tuple[tuple[str, str], ...] = ()
+    pins: tuple[CharacterPin, ...] = ()
 
 
 def told_of(notes: Mapping[str, ShotNote], shot: Shot, rate: FrameRate) -> Told:
@@ -80,7 +94,21 @@ def told_of(notes: Mapping[str, ShotNote], shot: Shot, rate: FrameRate) -> Told:
         done=done,
         notes=tuple((NoteKind(kind), note.id) for kind, note in sorted(notes.items()) if kind != NoteKind.DONE),
         remarks=tuple(remarks),
+        kits=tuple(sorted(bodies.get(NoteKind.KITS, {}).get("kits", {}).items())),
+        pins=tuple(pins_of(bodies.get(NoteKind.MOUTHS, {}), lost.get(NoteKind.MOUTHS) or 0)),
     )
+
+
+def pins_of(body: Mapping[str, Any], lost: int) -> Iterator[CharacterPin]:
+    """The pins of a note, on frames of the shot as it is now; those cut off its head are kept, as it may grow again."""
+    for one in body.get("pins", ()):
+        first, stop = Frame(one["first"] - lost), Frame(one["stop"] - lost)
+        yield CharacterPin(one["character"], Pin(one["mouth"], first, stop))
+
+
+def plain_pin(pin: CharacterPin) -> dict[str, object]:
+    """A pin as a note has it."""
+    return {"character": pin.character, **asdict(pin.pin)}
 
 
 def lost_since(body: Mapping[str, Any], shot: Shot, rate: FrameRate) -> Frame | None:

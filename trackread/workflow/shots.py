@@ -43,4 +43,4 @@ def chosen_briefs(material: Material, choice: Choice) -> list[ShotBrief]:
 
 def sheet_wish(production: Production) -> SheetWish:
     """How a production's settings want its sheets."""
-    return SheetWish(terms_of(production), production.title)
+    return SheetWish(terms_of(production), production.title, production.mouths)
