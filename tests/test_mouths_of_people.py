@@ -8,17 +8,19 @@ import re
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 from pathlib import Path
 
 import numpy as np
 import pytest
 
 from trackread.core.mouth import MouthRules, Pace
+from trackread.core.phones import PAUSE
 from trackread.core.timebase import FrameRate
 from trackread.mouths.judging import judged, looked_up
 from trackread.mouths.kit_file import read_kit
 from trackread.mouths.planning import Scene, plan_of
-from trackread.mouths.targets import targets_on
+from trackread.mouths.targets import targets_on, with_pauses
 from trackread.reading.sounds import load
 from trackread.workflow.mouth_sounds import sounds_said
 from trackread.workflow.sheet_said import said_of_take
@@ -81,6 +83,18 @@ def test_no_closure_is_open_no_bite_is_missed_and_nothing_is_a_flash_or_late(sce
     assert all(one.closed == one.held == one.closures for one in figures)
     assert all(one.bitten == one.bites for one in figures)
     assert not any(one.flashes for one in figures)
+
+
+@pytest.mark.parametrize("rules", WAYS, ids=lambda rules: f"{rules.on.value} lead {rules.lead}")
+def test_after_a_long_pause_no_mouth_is_put_on_more_than_three_frames_before_the_next_sound(scenes, kit, rules):
+    """125 ms, ITU-R BT.1359-1; before that it is at rest, whatever the pause is made of."""
+    for scene in scenes:
+        worn = plan_of(kit, scene, rules).worn
+        names = [one.mouth for one in worn for _ in range(one.first, one.stop)]
+        for pause in with_pauses(scene.sounds, scene.frames)[:-1]:
+            soonest = ceil(pause.stop) - rules.early - 1
+            if pause.symbol == PAUSE and pause.stop - pause.start >= 12 and pause.start < soonest < len(names):
+                assert names[soonest] == kit.rest
 
 
 @pytest.mark.parametrize("lead", [0, 1, 2])

@@ -194,7 +194,7 @@ def test_a_closure_is_never_given_up_for_a_bite():
     assert found == [("lips closed", 0, 1)]
 
 
-@pytest.mark.parametrize(("length", "rest"), [(5, []), (11, []), (12, [("rest", 9, 13)]), (30, [("rest", 9, 31)])])
+@pytest.mark.parametrize(("length", "rest"), [(5, []), (11, []), (12, [("rest", 9, 14)]), (30, [("rest", 9, 32)])])
 def test_only_a_long_pause_between_sounds_must_rest(length, rest):
     assert needs(f"AA:5 SIL:{length} AA:5", frames=range(10 + length)) == rest
 
@@ -212,7 +212,7 @@ def test_a_mouth_does_not_rest_in_a_short_pause_between_sounds(length, short):
 
 def test_at_the_ends_of_what_is_said_a_pause_is_no_short_one():
     assert restless(said("SIL:3 AA:5 SIL:3"), range(11), RULES) == ()
-    assert needs("SIL:6 AA:5 SIL:6", frames=range(17)) == [("rest", 0, 2), ("rest", 15, 17)]
+    assert needs("SIL:6 AA:5 SIL:6", frames=range(17)) == [("rest", 0, 3), ("rest", 15, 17)]
 
 
 def test_who_says_nothing_rests():

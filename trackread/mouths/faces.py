@@ -95,6 +95,8 @@ STRENGTHS: dict[str, Five] = {
     # So weak in opening that a mouth takes 2 to 4 frames of film to ease shut, and in 5 does not get there.
     PAUSE: (0.002, 0.15, 0.2, 0.2, 0.2),
 }
+# Of a pause in which the mouth has come to rest: it opens a frame or two before the next sound, and not all the while.
+SETTLED: Five = (0.06, 0.15, 0.2, 0.2, 0.2)
 
 # Lips are pushed out early and come back sooner; all else fades alike on both sides.
 FADING_AHEAD: Five = (0.04, 0.02, 0.012, 0.05, 0.04)

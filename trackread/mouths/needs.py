@@ -146,7 +146,9 @@ def rests(sounds: Sequence[Sound], lips: Sequence[Need], rules: MouthRules) -> I
         middle = (start + stop) // 2
         free = max([start, *(need.stop for need in lips if need.first <= middle)])
         first = max(free, start + rules.most_ease * before)
-        end = min([stop - rules.most_ease * after, *(need.first for need in lips if need.first > middle)])
+        end = min(
+            [stop - min(rules.most_ease, rules.early) * after, *(need.first for need in lips if need.first > middle)]
+        )
         if end - first >= (rules.hold if before and after else 1):
             earliest = max(free, start + rules.least_ease * before)
             yield Need("rest", Frame(first), Frame(end), Frame(earliest), Frame(first))

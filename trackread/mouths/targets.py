@@ -11,10 +11,10 @@ neighbours while it still lasts; ours measures it from where a sound stands, whi
 end. Of sounds no longer than twice that, this is the middle.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import astuple, dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, zip_longest
 
 import numpy as np
 import numpy.typing as npt
@@ -23,12 +23,13 @@ from trackread.core.mouth import PARTS, SYMBOLS, Face
 from trackread.core.phones import PAUSE
 from trackread.core.reading import Stress
 from trackread.core.timebase import FrameRate
-from trackread.mouths.faces import FACES, STRENGTHS, TAKES_THE_NEXT, faces_of, fading
+from trackread.mouths.faces import FACES, SETTLED, STRENGTHS, TAKES_THE_NEXT, faces_of, fading
 
 Numbers = npt.NDArray[np.float64]
 
 # Milliseconds; half of a consonant of connected speech, about 70 ms (Klatt 1976, from memory).
 STANDING = 35
+EASING = 125  # into rest, 3 frames of film: common practice has 2 to 4, no source
 # What is left of an opening where a voice is as soft as can be, and in weak, half strong and strong syllables. That
 # both open the mouth is common practice, how much is our own and meant to be gentle.
 SOFTEST = 0.75
@@ -57,12 +58,13 @@ class Sound:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of a sound that asks for one face, with what says how strongly."""
+    """A part of a sound that asks for one face, with what says how strongly; of a pause, `settled` is that at rest."""
 
     symbol: str
     face: Face
     start: Fraction
     stop: Fraction
+    settled: bool = False
 
 
 def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbers:
@@ -72,9 +74,9 @@ def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbe
     """
     if not frames:
         return np.empty((0, len(PARTS)))
-    asked = stretches(with_pauses(phones, frames))
     # From the first frame, exactly, so that a shot that moves as a whole keeps its faces to the last bit.
     milliseconds = 1000 / rate.per_second
+    asked = list(stretches(with_pauses(phones, frames), EASING / milliseconds))
     middles = (np.arange(len(frames)) + 0.5) * float(milliseconds)
     starts, stops = (
         np.array([float((edge - frames.start) * milliseconds) for edge in edges])
@@ -84,15 +86,15 @@ def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbe
     ahead = np.maximum(0, (starts + standing)[None, :] - middles[:, None])
     after = np.maximum(0, middles[:, None] - (stops - standing)[None, :])
     targets = np.array([astuple(one.face) for one in asked])
-    dominance = dominances([one.symbol for one in asked], ahead, after)
+    dominance = dominances(asked, ahead, after)
     faces: Numbers = np.einsum("pfs,sp->fp", dominance, targets) / dominance.sum(axis=2).T
     return np.clip(faces, 0, 1)
 
 
-def dominances(symbols: Sequence[str], ahead: Numbers, after: Numbers) -> Numbers:
-    """How strongly each part (first axis) is asked for on each frame (second) by each sound (third)."""
-    strengths = np.array([STRENGTHS[symbol] for symbol in symbols])
-    fades = np.array([fading(symbol) for symbol in symbols])
+def dominances(asked: Sequence[Stretch], ahead: Numbers, after: Numbers) -> Numbers:
+    """How strongly each part (first axis) is asked for on each frame (second) by each stretch (third)."""
+    strengths = np.array([SETTLED if one.settled else STRENGTHS[one.symbol] for one in asked])
+    fades = np.array([fading(one.symbol) for one in asked])
     return np.stack(
         [
             strengths[:, part] * np.exp(-fades[:, 0, part] * ahead - fades[:, 1, part] * after)
@@ -101,18 +103,27 @@ def dominances(symbols: Sequence[str], ahead: Numbers, after: Numbers) -> Number
     )
 
 
-def stretches(sounds: Sequence[Sound]) -> list[Stretch]:
-    """What each sound asks for, a diphthong one half after the other."""
-    found = []
-    for sound, after in zip(sounds, [*sounds[1:], None], strict=True):
+def stretches(sounds: Sequence[Sound], easing: Fraction) -> Iterator[Stretch]:
+    """What each sound asks for: a diphthong one half after the other, a pause settled once it has lasted for `easing`.
+
+    A pause of less than twice that does not settle; before the first sound the mouth is at rest already.
+    """
+    for number, (sound, after) in enumerate(zip_longest(sounds, sounds[1:])):
+        if sound.symbol == PAUSE:
+            short = sound.stop - sound.start < 2 * easing
+            rested = sound.start if number == 0 else sound.stop if short else sound.start + easing
+            if sound.start < rested:
+                yield Stretch(PAUSE, FACES[PAUSE], sound.start, rested)
+            if rested < sound.stop:
+                yield Stretch(PAUSE, FACES[PAUSE], rested, sound.stop, settled=True)
+            continue
         faces = faces_of(sound.symbol)
         if sound.symbol == TAKES_THE_NEXT and after and after.symbol != PAUSE:
             faces = (FACES[after.symbol],)
         length = (sound.stop - sound.start) / len(faces)
-        for number, face in enumerate(faces):
-            start = sound.start + number * length
-            found.append(Stretch(sound.symbol, opened(face, sound), start, start + length))
-    return found
+        for half, face in enumerate(faces):
+            start = sound.start + half * length
+            yield Stretch(sound.symbol, opened(face, sound), start, start + length)
 
 
 def opened(face: Face, sound: Sound) -> Face:
