@@ -1,15 +1,26 @@
 """`trackread demo`, with a reading made by hand."""
 
 import shlex
+from fractions import Fraction
 from pathlib import Path
 
+import numpy as np
 import pytest
+import soundfile
 from click import Context, Group
 
+from tests.film.watching import heard_in, mouths_in, number_in, pictures_of
 from tests.makers import ReaderByHand
+from trackread.book.book import Book
+from trackread.book.sounds import sound_path
 from trackread.cli.main import commands, main
 from trackread.core.reading import Match
+from trackread.film.film import Film, FilmVoice
+from trackread.film.sound import RATE, resampled
 from trackread.workflow.demo_film import FOLDER
+from trackread.workflow.kits import kits_in, looks_of
+from trackread.workflow.material import gather
+from trackread.workflow.mouth_plans import shot_plans
 
 
 def told_by(capsys, *arguments, **changes):
@@ -121,3 +132,56 @@ def test_the_pronunciations_of_the_scene_are_used(made):
     with pytest.raises(SystemExit):
         main(["demo", str(made)], reader=reader)
     assert asked == ["pronunciations.txt"]
+
+
+@pytest.fixture(scope="module")
+def movie(made):
+    return (made / "040.mp4").read_bytes()
+
+
+@pytest.fixture(scope="module")
+def book(made):
+    with Book.open(made / FOLDER) as book:
+        yield book
+
+
+@pytest.fixture(scope="module")
+def shot(book):
+    return next(shot for shot in gather(book).cut.shots if shot.name == "040")
+
+
+def test_every_frame_of_the_movie_has_its_number_and_the_mouths_of_the_plan(movie, book, shot):
+    seen, times = pictures_of(movie)
+    plans = shot_plans(book, "040")
+    looks = {one.kit.name: looks_of(one) for one in kits_in(book.folder)}
+    voices = [FilmVoice(plan.character, looks[plan.kit], plan.worn) for plan in plans]
+    film = Film(("040",), book.production.rate, shot.seen, 1, tuple(voices))
+    planned = [[one.mouth for one in plan.worn for _ in range(one.first, one.stop)] for plan in plans]
+
+    assert len(seen) == shot.seen == 264
+    assert times == [Fraction(k, 24) for k in range(264)]
+    assert [number_in(picture) for picture in seen] == list(range(1, 265))
+    assert [mouths_in(picture, film) for picture in seen] == list(map(list, zip(*planned, strict=True)))
+    assert len({name for names in planned for name in names}) > 6
+
+
+def test_the_takes_are_heard_where_the_cut_has_them_within_a_millisecond(movie, book, shot):
+    """By the lag at which the movie's sound and the recording are most alike, at 48 kHz."""
+    heard, begins = heard_in(movie)
+    placements = [piece for piece in gather(book).pieces["040"] if piece.placement.sound]
+
+    assert begins == 0
+    assert len(placements) == 3
+    for piece in placements:
+        placement = piece.placement
+        wave, rate = soundfile.read(sound_path(book, placement.sound.digest), dtype="float32")
+        start = placement.start + Fraction(shot.first + piece.first - placement.at, 24) * rate
+        there = resampled(wave[None, int(start) :], rate)[0][: (piece.stop - piece.first) * RATE // 24]
+        loudest = min(max(int(np.argmax(np.abs(there))) - RATE // 8, RATE // 50), len(there) - RATE // 4)
+        there = there[loudest : loudest + RATE // 4]
+        at = piece.first * RATE // 24 + loudest
+        lags = range(-RATE // 100, RATE // 100)
+        alike = [float(np.dot(heard[0][at + lag : at + lag + len(there)], there)) for lag in lags]
+
+        assert abs(lags[int(np.argmax(alike))]) <= RATE // 1000
+        assert max(alike) > 0

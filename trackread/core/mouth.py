@@ -12,7 +12,7 @@ somebody says can be held against one another:
 Frames count from 0, `stop` is not included.
 """
 
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import Literal
 
@@ -36,8 +36,13 @@ class Face:
     tongue: float = 0.0
 
     def __post_init__(self) -> None:
-        if any(not 0 <= part <= 1 for part in astuple(self)):
+        if any(not 0 <= part <= 1 for part in self.parts):
             raise ValueError(f"each part of a face is from 0 to 1, not {self}")
+
+    @property
+    def parts(self) -> tuple[float, ...]:
+        """All parts, in the order of PARTS."""
+        return self.opening, self.width, self.rounding, self.bite, self.tongue
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ the mouth of whatever is heard in the middle of each frame.
 """
 
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass, fields
+from dataclasses import dataclass, fields
 from itertools import groupby, pairwise
 
 import numpy as np
@@ -103,7 +103,7 @@ def seen_of(sound: Sound, showing: Sequence[bool], frames: range, rules: MouthRu
 def distance(kit: Kit, scene: Scene, rules: MouthRules, names: Sequence[str]) -> float:
     """How far the mouths are from the face they are to show, summed over all frames."""
     ahead = range(scene.frames.start + rules.lead, scene.frames.stop + rules.lead)
-    faces = np.array([astuple(kit.mouth(name).face) for name in names]).reshape(len(names), len(PARTS))
+    faces = np.array([kit.mouth(name).face.parts for name in names]).reshape(len(names), len(PARTS))
     return float(np.sqrt(((targets_on(scene.sounds, ahead, scene.rate) - faces) ** 2).sum(axis=1)).sum())
 
 

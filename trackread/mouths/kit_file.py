@@ -8,7 +8,7 @@ that only opens, and in how many steps.
 import json
 import tomllib
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import astuple, dataclass, field
+from dataclasses import dataclass, field
 from typing import TypeVar
 
 from trackread.core.mouth import PARTS, SYMBOLS, Face, Kit, Mouth
@@ -94,7 +94,7 @@ class KitFile:
         name = self.value((number, "name"), table, as_words, "")
         if name:
             self.names[number] = name
-        rest = astuple(Face())
+        rest = Face().parts
         face = [self.value((number, part), table, as_part, rest[k]) for k, part in enumerate(PARTS)]
         copies = self.value((number, "copies"), table, as_copies, 1)
         phones: frozenset[str] = self.value((number, "phones"), table, as_phones, frozenset())
@@ -263,7 +263,7 @@ def bare_text(kit: Kit) -> str:
 
 def mouth_text(mouth: Mouth) -> str:
     """One mouth; what it has none of is left out."""
-    parts = zip(PARTS, astuple(mouth.face), strict=True)
+    parts = zip(PARTS, mouth.face.parts, strict=True)
     rows = [f"name = {quoted(mouth.name)}", *(f"{part} = {number}" for part, number in parts)]
     rows.append(f"copies = {mouth.copies}")
     if mouth.phones:

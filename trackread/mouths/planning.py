@@ -9,7 +9,7 @@ The constants below are our own, chosen by eye and by figures on the demo's line
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise, zip_longest
 
@@ -117,7 +117,7 @@ def problem_of(kit: Kit, scene: Scene, rules: MouthRules, pins: Sequence[Pin] = 
         for edge in (pin.first, pin.stop):
             if edge in scene.frames:
                 beats[edge - scene.frames.start] = True
-    faces = np.array([astuple(mouth.face) for mouth in kit.mouths])
+    faces = np.array([mouth.face.parts for mouth in kit.mouths])
     return Problem(
         misfit=misfit_on(kit, scene, rules),
         allowed=allowed_on(kit, scene, rules, beats, pins),
@@ -145,28 +145,31 @@ def misfit_on(kit: Kit, scene: Scene, rules: MouthRules) -> Whole:
     """What each mouth misses on each frame, the face of the frame being that which is heard `lead` frames later."""
     ahead = range(scene.frames.start + rules.lead, scene.frames.stop + rules.lead)
     targets = targets_on(scene.sounds, ahead, scene.rate)
-    faces = np.array([astuple(mouth.face) for mouth in kit.mouths])
+    faces = np.array([mouth.face.parts for mouth in kit.mouths])
     parts = told_parts(kit)
     weights = np.array([weight if part in parts else 0.0 for part, weight in zip(PARTS, WEIGHTS, strict=True)])
     unlike = ((targets[:, None, :] - faces[None, :, :]) ** 2 * weights).sum(axis=2)
     heard = sounds_at(scene.sounds, ahead)
     seen = np.array([eye_on(sound) for sound in heard])
-    unmade = unmade_for(kit)
-    missed = np.stack([unmade[sound.symbol if sound else PAUSE] for sound in heard])
+    symbols = [sound.symbol if sound else PAUSE for sound in heard]
+    unmade = {symbol: unmade_for(kit, symbol) for symbol in set(symbols)}
+    missed = np.stack([unmade[symbol] for symbol in symbols])
     return whole(UNIT * unlike * seen[:, None]) + missed
 
 
 def sounds_at(sounds: Sequence[Sound], frames: range) -> list[Sound | None]:
     """The sound at the middle of each frame, None where there is none."""
-    found: list[Sound | None] = []
-    place = 0
-    for frame in frames:
-        middle = frame + Fraction(1, 2)
-        while place < len(sounds) and sounds[place].stop <= middle:
-            place += 1
-        heard = place < len(sounds) and sounds[place].start <= middle
-        found.append(sounds[place] if heard else None)
+    found: list[Sound | None] = [None] * len(frames)
+    for sound in sounds:
+        first, stop = (middle_after(edge) - frames.start for edge in (sound.start, sound.stop))
+        for place in range(max(first, 0), min(stop, len(frames))):
+            found[place] = sound
     return found
+
+
+def middle_after(position: Fraction) -> int:
+    """The first frame whose middle is not before a position."""
+    return -((position.denominator - 2 * position.numerator) // (2 * position.denominator))
 
 
 def eye_on(sound: Sound | None) -> float:
@@ -176,20 +179,15 @@ def eye_on(sound: Sound | None) -> float:
     return STRESSED if sound.symbol in VOWELS and sound.stress == STRONG else 1.0
 
 
-def unmade_for(kit: Kit) -> dict[str, Whole]:
-    """For each sound, what each mouth misses that was not made for it, if mouths are made for sounds at all."""
-    found = {}
-    for symbol, strengths in STRENGTHS.items():
-        made = np.array([symbol in mouth.phones for mouth in kit.mouths])
-        if symbol == PAUSE:
-            made |= np.array([mouth.name == kit.rest for mouth in kit.mouths])
-        if not any(mouth.phones for mouth in kit.mouths):
-            made[:] = True
-        elif not made.any():
-            made = np.array([not mouth.phones for mouth in kit.mouths])
-        weak = symbol not in VOWELS and strengths[0] <= WEAK
-        found[symbol] = np.where(made, 0, UNMADE_WEAK if weak else UNMADE)
-    return found
+def unmade_for(kit: Kit, symbol: str) -> Whole:
+    """What each mouth misses that was not made for a sound, if mouths are made for sounds at all."""
+    if not any(mouth.phones for mouth in kit.mouths):
+        return np.zeros(len(kit.mouths), dtype=np.int64)
+    made = np.array([symbol in mouth.phones or (symbol, mouth.name) == (PAUSE, kit.rest) for mouth in kit.mouths])
+    if not made.any():
+        made = np.array([not mouth.phones for mouth in kit.mouths])
+    weak = symbol not in VOWELS and STRENGTHS[symbol][0] <= WEAK
+    return np.where(made, 0, UNMADE_WEAK if weak else UNMADE)
 
 
 def beats_on(scene: Scene, rules: MouthRules) -> Yes:

@@ -56,53 +56,53 @@ def solved(problem: Problem) -> list[int]:
     """A sequence that costs least; of several, always the same one."""
     frames, mouths = problem.misfit.shape
     node = problem.misfit + problem.unmet * ~problem.allowed
-    every = np.arange(mouths)
+    last = problem.hold - 1
+    leaving = np.where(np.arange(problem.hold) < last, problem.flash, 0)[:, None]
+    jumps = problem.jumps + NEVER * np.eye(mouths, dtype=np.int64)
     # Row a: what it costs to have come here in a mouth that is held for a + 1 frames so far, or more in the last row.
     best = np.full((problem.hold, mouths), NEVER)
-    best[-1] = node[0]
-    from_mouth = np.zeros((frames, problem.hold, mouths), dtype=np.int16)
-    from_row = np.zeros((frames, problem.hold, mouths), dtype=np.int16)
+    best[last] = node[0]
+    steps = Steps.of(frames, mouths)
     for t in range(1, frames):
-        new = np.full_like(best, NEVER)
-        for held in range(problem.hold):
-            noted = (from_mouth[t], every), (from_row[t], np.full(mouths, held))
-            take(new, min(held + 1, problem.hold - 1), best[held], *noted)
-        cost, mouth, row = change_at(problem, best, on_beat=bool(problem.beats[t]))
-        take(new, 0, cost, (from_mouth[t], mouth), (from_row[t], row))
+        left = best + leaving
+        steps.row[t] = left.argmin(axis=0)
+        arriving = left.min(axis=0)[:, None] + jumps
+        steps.mouth[t] = arriving.argmin(axis=0)
+        changed = arriving.min(axis=0) + (0 if problem.beats[t] else problem.off_beat)
+        new = np.empty_like(best)
+        new[0], new[1:] = changed, best[:-1]
+        steps.stayed[t] = best[last] <= new[last]
+        np.minimum(new[last], best[last], out=new[last])
         best = new + node[t]
-    return traced(best, from_mouth, from_row)
+    return steps.traced(best)
 
 
-Noted = tuple[
-    NDArray[np.int16], NDArray[np.intp]
-]  # where it is noted from where each mouth was come to, and from where
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """From where each mouth is come to on each frame: if it is new, from which `mouth` and which `row` of that; in the
+    last row, whether it `stayed` there.
+    """
 
+    mouth: NDArray[np.intp]
+    row: NDArray[np.intp]
+    stayed: NDArray[np.bool_]
 
-def take(best: Whole, row: int, cost: Whole, *noted: Noted) -> None:
-    """Takes what costs less than what is in a row of `best`, and notes from where it came."""
-    better = cost < best[row]
-    best[row] = np.where(better, cost, best[row])
-    for notes, came in noted:
-        notes[row] = np.where(better, came, notes[row])
+    @classmethod
+    def of(cls, frames: int, mouths: int) -> "Steps":
+        shape = (frames, mouths)
+        return cls(np.zeros(shape, dtype=np.intp), np.zeros(shape, dtype=np.intp), np.zeros(shape, dtype=bool))
 
-
-def change_at(problem: Problem, best: Whole, *, on_beat: bool) -> tuple[Whole, NDArray[np.intp], NDArray[np.intp]]:
-    """What it costs at least to change into each mouth, with the mouth and the row of `best` that are left for it."""
-    mouths = best.shape[1]
-    flashes = np.where(np.arange(1, problem.hold + 1) < problem.hold, problem.flash, 0)[:, None]
-    rows = (best + flashes).argmin(axis=0)
-    leaving = (best + flashes)[rows, np.arange(mouths)]
-    arriving = leaving[:, None] + problem.jumps + NEVER * np.eye(mouths, dtype=np.int64)
-    mouth = arriving.argmin(axis=0)
-    cost = arriving[mouth, np.arange(mouths)] + (0 if on_beat else problem.off_beat)
-    return cost, mouth, rows[mouth]
-
-
-def traced(best: Whole, from_mouth: NDArray[np.int16], from_row: NDArray[np.int16]) -> list[int]:
-    """The sequence that ends where it costs least."""
-    row, mouth = (int(place) for place in np.unravel_index(best.argmin(), best.shape))
-    found = [mouth]
-    for t in range(len(from_mouth) - 1, 0, -1):
-        row, mouth = int(from_row[t, row, mouth]), int(from_mouth[t, row, mouth])
-        found.append(mouth)
-    return found[::-1]
+    def traced(self, best: Whole) -> list[int]:
+        """The sequence that ends where it costs least."""
+        last = len(best) - 1
+        row, mouth = (int(place) for place in np.unravel_index(best.argmin(), best.shape))
+        found = [mouth]
+        for t in range(len(self.mouth) - 1, 0, -1):
+            if not (row == last and self.stayed[t, mouth]):
+                if row:
+                    row -= 1
+                else:
+                    mouth = int(self.mouth[t, mouth])
+                    row = int(self.row[t, mouth])
+            found.append(mouth)
+        return found[::-1]

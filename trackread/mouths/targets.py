@@ -12,7 +12,7 @@ end. Of sounds no longer than twice that, this is the middle.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise, zip_longest
 
@@ -85,7 +85,7 @@ def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbe
     standing = np.minimum(STANDING, (stops - starts) / 2)
     ahead = np.maximum(0, (starts + standing)[None, :] - middles[:, None])
     after = np.maximum(0, middles[:, None] - (stops - standing)[None, :])
-    targets = np.array([astuple(one.face) for one in asked])
+    targets = np.array([one.face.parts for one in asked])
     dominance = dominances(asked, ahead, after)
     faces: Numbers = np.einsum("pfs,sp->fp", dominance, targets) / dominance.sum(axis=2).T
     return np.clip(faces, 0, 1)

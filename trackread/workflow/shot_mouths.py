@@ -18,7 +18,7 @@ from trackread.workflow.sheet_said import Said
 from trackread.workflow.shot_told import Told
 
 # Frames that are planned on either side of a shot: no mouth is changed by what is so far from it.
-AROUND = 48
+AROUND = 24
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +97,8 @@ def worn_through(plan: Plan, window: range) -> tuple[Worn, ...]:
     )
 
 
-def with_mouths(voice: Voice, puppet: Puppet | None, saids: Sequence[Said], seen: Seen, rules: MouthRules) -> Voice:
-    """A voice with what its puppet wears, if it is seen and has a kit."""
-    if puppet is None or voice.extension:
-        return voice
+def with_mouths(voice: Voice, puppet: Puppet, saids: Sequence[Said], seen: Seen, *, rules: MouthRules) -> Voice:
+    """A voice with what its puppet wears."""
     plan = planned(puppet, saids, seen, rules)
     names = tuple(mouth.name for mouth in puppet.kit.mouths)
     return replace(voice, mouths=worn_through(plan, seen.window), mouth_names=names)

@@ -25,11 +25,11 @@ Bodies = Mapping[int, Mapping[str, object]]  # readings as the book has them, un
 
 @dataclass(frozen=True, slots=True)
 class SheetWish:
-    """How sheets are wanted: on which terms, under which title, and how mouths are worn."""
+    """How sheets are wanted: on which terms, under which title, and how mouths are worn, None for without mouths."""
 
     terms: Terms
     title: str
-    mouths: MouthRules = USUAL
+    mouths: MouthRules | None = USUAL
 
 
 def sheet_of_shot(
@@ -79,7 +79,11 @@ def voices_of(
         extensions = {one.extension for one in takes}
         extension = extensions.pop() if len(extensions) == 1 else ""
         voice = voice_of(speeches, terms, brief.window, character=character, extension=extension, with_sound=with_sound)
-        yield with_mouths(voice, puppets.get(character), shown.get(character, ()), seen, wish.mouths)
+        puppet = puppets.get(character)
+        if puppet is None or voice.extension or wish.mouths is None:
+            yield voice
+        else:
+            yield with_mouths(voice, puppet, shown.get(character, ()), seen, rules=wish.mouths)
 
 
 def saids_seen(brief: ShotBrief, readings: Mapping[str, Reading], terms: Terms) -> dict[str, list[Said]]:

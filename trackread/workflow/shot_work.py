@@ -1,7 +1,7 @@
 """How much work shots are, by scene, character and unit, and how many copies of each puppet are wanted at once."""
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from fractions import Fraction
 
 from trackread.book.book import Book
@@ -60,7 +60,7 @@ def work_of(book: Book, wish: WorkWish) -> Work:
     units = {issue.shot: issue.unit for issue in issues(book, current=True)}
     shots = [
         work
-        for brief, sheet in made_sheets(book, briefs, sheet_wish(book.production))
+        for brief, sheet in made_sheets(book, briefs, replace(sheet_wish(book.production), mouths=None))
         for work in shot_work(book, brief, sheet, units.get(brief.shot.name, ""), left=wish.left)
     ]
     return Work(
