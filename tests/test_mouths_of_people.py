@@ -59,7 +59,7 @@ def scenes(reader, tram):
 
 def scene_of(reading):
     said = said_of_take(reading, FILM)
-    return Scene(sounds_said([said]), range(len(said.heard)), FILM)
+    return Scene(sounds_said([said], said.heard), range(len(said.heard)), FILM)
 
 
 @pytest.fixture(scope="module", params=["brack", "miss-pell", "tum"])

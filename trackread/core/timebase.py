@@ -99,8 +99,8 @@ def first_sample_of(frame: int, sample_rate: int, rate: FrameRate) -> Sample:
 
 def nearest_edge(sample: int, sample_rate: int, rate: FrameRate) -> Frame:
     """The frame whose first edge lies nearest to `sample`; half a frame goes to the later edge."""
-    position = Fraction(sample) * rate.per_second / sample_rate
-    return Frame((2 * position.numerator + position.denominator) // (2 * position.denominator))
+    frames, samples = sample * rate.per_second.numerator, sample_rate * rate.per_second.denominator
+    return Frame((2 * frames + samples) // (2 * samples))
 
 
 def frames_covering(samples: int, sample_rate: int, rate: FrameRate) -> Frame:

@@ -139,9 +139,11 @@ def placed(wishes: Sequence[tuple[Wish, int]]) -> list[Need]:
 def rests(sounds: Sequence[Sound], lips: Sequence[Need], rules: MouthRules) -> Iterator[Need]:
     """Rest in each long pause, as far as lips do not need its frames; at an end of what is said every pause is long."""
     for number, pause in enumerate(sounds):
+        if pause.symbol != PAUSE:
+            continue
         before, after = number > 0, number + 1 < len(sounds)
         start, stop = nearest(pause.start), nearest(pause.stop)
-        if pause.symbol != PAUSE or (before and after and stop - start < rules.long_pause):
+        if before and after and stop - start < rules.long_pause:
             continue
         middle = (start + stop) // 2
         free = max([start, *(need.stop for need in lips if need.first <= middle)])

@@ -61,7 +61,7 @@ class Stretch:
     """A part of a sound that asks for one face, with what says how strongly; of a pause, `settled` is that at rest."""
 
     symbol: str
-    face: Face
+    parts: tuple[float, ...]
     start: Fraction
     stop: Fraction
     settled: bool = False
@@ -79,16 +79,21 @@ def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbe
     asked = list(stretches(with_pauses(phones, frames), EASING / milliseconds))
     middles = (np.arange(len(frames)) + 0.5) * float(milliseconds)
     starts, stops = (
-        np.array([float((edge - frames.start) * milliseconds) for edge in edges])
+        np.array([since(edge, frames.start) for edge in edges]) * float(milliseconds)
         for edges in ([one.start for one in asked], [one.stop for one in asked])
     )
     standing = np.minimum(STANDING, (stops - starts) / 2)
     ahead = np.maximum(0, (starts + standing)[None, :] - middles[:, None])
     after = np.maximum(0, middles[:, None] - (stops - standing)[None, :])
-    targets = np.array([one.face.parts for one in asked])
+    targets = np.array([one.parts for one in asked])
     dominance = dominances(asked, ahead, after)
     faces: Numbers = np.einsum("pfs,sp->fp", dominance, targets) / dominance.sum(axis=2).T
     return np.clip(faces, 0, 1)
+
+
+def since(position: Fraction, frame: int) -> float:
+    """How far a position is from a frame, in frames."""
+    return (position.numerator - frame * position.denominator) / position.denominator
 
 
 def dominances(asked: Sequence[Stretch], ahead: Numbers, after: Numbers) -> Numbers:
@@ -113,23 +118,26 @@ def stretches(sounds: Sequence[Sound], easing: Fraction) -> Iterator[Stretch]:
             short = sound.stop - sound.start < 2 * easing
             rested = sound.start if number == 0 else sound.stop if short else sound.start + easing
             if sound.start < rested:
-                yield Stretch(PAUSE, FACES[PAUSE], sound.start, rested)
+                yield Stretch(PAUSE, FACES[PAUSE].parts, sound.start, rested)
             if rested < sound.stop:
-                yield Stretch(PAUSE, FACES[PAUSE], rested, sound.stop, settled=True)
+                yield Stretch(PAUSE, FACES[PAUSE].parts, rested, sound.stop, settled=True)
             continue
         faces = faces_of(sound.symbol)
         if sound.symbol == TAKES_THE_NEXT and after and after.symbol != PAUSE:
             faces = (FACES[after.symbol],)
-        length = (sound.stop - sound.start) / len(faces)
-        for half, face in enumerate(faces):
-            start = sound.start + half * length
-            yield Stretch(sound.symbol, opened(face, sound), start, start + length)
+        edges = (sound.start, sound.stop) if len(faces) == 1 else (sound.start, middle_of(sound), sound.stop)
+        for face, (start, stop) in zip(faces, pairwise(edges), strict=True):
+            yield Stretch(sound.symbol, opened(face, sound), start, stop)
 
 
-def opened(face: Face, sound: Sound) -> Face:
-    """A face as wide open as the sound is loud and strong."""
+def middle_of(sound: Sound) -> Fraction:
+    return (sound.start + sound.stop) / 2
+
+
+def opened(face: Face, sound: Sound) -> tuple[float, ...]:
+    """The parts of a face as wide open as the sound is loud and strong."""
     gain = OPENED_BY_STRESS[sound.stress] * (SOFTEST + (1 - SOFTEST) * sound.loud)
-    return Face(face.opening * gain, face.width, face.rounding, face.bite, face.tongue)
+    return face.opening * gain, *face.parts[1:]
 
 
 def with_pauses(phones: Sequence[Sound], frames: range) -> list[Sound]:
@@ -139,10 +147,16 @@ def with_pauses(phones: Sequence[Sound], frames: range) -> list[Sound]:
     """
     if any(one.stop > other.start for one, other in pairwise(phones)):
         raise ValueError("the sounds of one mouth come one after the other")
-    said = [phone for phone in phones if phone.symbol != PAUSE]
-    first = min([Fraction(frames.start), *(phone.start for phone in phones[:1])])
+    reached = min([Fraction(frames.start), *(phone.start for phone in phones[:1])])
     last = max([Fraction(frames.stop), *(phone.stop for phone in phones[-1:])])
-    starts = [*(phone.start for phone in said), last]
-    stops = [first, *(phone.stop for phone in said)]
-    quiet = [Sound(PAUSE, stop, start, 0, 0.0) for stop, start in zip(stops, starts, strict=True) if stop < start]
-    return sorted([*said, *quiet], key=lambda sound: sound.start)
+    found = []
+    for phone in phones:
+        if phone.symbol == PAUSE:
+            continue
+        if reached < phone.start:
+            found.append(Sound(PAUSE, reached, phone.start, 0, 0.0))
+        found.append(phone)
+        reached = phone.stop
+    if reached < last:
+        found.append(Sound(PAUSE, reached, last, 0, 0.0))
+    return found

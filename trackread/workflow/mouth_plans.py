@@ -120,7 +120,7 @@ def figures_of(plan: Plan, puppet: Puppet, saids: Sequence[Said], seen: Seen, *,
         replace(one, first=Frame(first + one.first), stop=Frame(first + one.stop))  # back on the frames of the cut
         for one in worn_through(plan, seen.window)
     ]
-    return judged(puppet.kit, Scene(sounds_said(saids), seen.window, seen.rate), rules, worn)
+    return judged(puppet.kit, Scene(sounds_said(saids, seen.window), seen.window, seen.rate), rules, worn)
 
 
 def dressed(puppet: Puppet, kit: str | None, kits: Sequence[KitInUse]) -> Puppet:

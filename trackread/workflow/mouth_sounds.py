@@ -27,11 +27,15 @@ EVENT_SOUNDS: dict[EventKind, tuple[str, Stress]] = {
 }
 
 
-def sounds_said(saids: Sequence[Said]) -> tuple[Sound, ...]:
-    """The sounds of one voice from all its readings, as far as they are heard; where two are at once, the later one."""
+def sounds_said(saids: Sequence[Said], window: range) -> tuple[Sound, ...]:
+    """The sounds of one voice from all its readings, as far as they are heard; where two are at once, the later one.
+
+    A reading that is cut off at an end of the window goes on beyond it: a face does not stop in the middle of a word
+    because the shot does, and a trim of the shot changes nothing of what is left.
+    """
     found: list[Sound] = []
     for said in sorted(saids, key=lambda said: said.heard.start):
-        some = sorted(heard_of(said), key=lambda sound: sound.start)
+        some = sorted(heard_of(said, window), key=lambda sound: sound.start)
         if some:
             found = [*ended_before(found, some[0].start), *some]
     return tuple(found)
@@ -44,11 +48,13 @@ def ended_before(sounds: Iterable[Sound], position: Fraction) -> Iterator[Sound]
             yield sound if sound.stop <= position else replace(sound, stop=position)
 
 
-def heard_of(said: Said) -> Iterator[Sound]:
+def heard_of(said: Said, window: range) -> Iterator[Sound]:
     """The sounds of a reading on the frames on which it is heard; the later ones first if it plays backwards."""
-    first, stop = Fraction(said.heard.start), Fraction(said.heard.stop)
+    first = Fraction(said.heard.start) if said.heard.start > window.start else None
+    stop = Fraction(said.heard.stop) if said.heard.stop < window.stop else None
     for sound in (*phones_of(said), *events_of(said)):
-        start, end = max(sound.start, first), min(sound.stop, stop)
+        start = sound.start if first is None else max(sound.start, first)
+        end = sound.stop if stop is None else min(sound.stop, stop)
         if start < end:
             yield sound if (start, end) == (sound.start, sound.stop) else replace(sound, start=start, stop=end)
 

@@ -80,7 +80,7 @@ def planned(puppet: Puppet, saids: Sequence[Said], seen: Seen, rules: MouthRules
     first = seen.window.start
     frames = range(first - AROUND, seen.window.stop + AROUND)
     pins = [replace(pin, first=Frame(first + pin.first), stop=Frame(first + pin.stop)) for pin in puppet.pins]
-    scene = Scene(sounds_said(saids), frames, seen.rate, first + seen.beat)
+    scene = Scene(sounds_said(saids, seen.window), frames, seen.rate, first + seen.beat)
     return plan_of(puppet.kit, scene, rules, pins)
 
 
