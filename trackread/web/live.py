@@ -1,0 +1,59 @@
+"""What happens, told at once to every page that listens: server-sent events (WHATWG HTML, section 9.2).
+
+Each event has a kind and plain values. A page that was away asks for what it shows anew, so events are only news and
+never the only place where something stands.
+"""
+
+import asyncio
+import json
+import threading
+from collections.abc import AsyncIterator, Mapping
+from dataclasses import dataclass, field
+
+MOST_WAITING = 100  # events that a page may be behind before it is cut off, and comes again
+QUIET = 15.0  # seconds after which a page that hears nothing is told so, that nobody takes the line for dead
+
+
+@dataclass(slots=True)
+class Live:
+    """The pages that listen. `tell` may be called from any thread."""
+
+    queues: dict[asyncio.Queue[str | None], asyncio.AbstractEventLoop] = field(default_factory=dict)
+    lock: threading.Lock = field(default_factory=threading.Lock)
+
+    def tell(self, kind: str, value: Mapping[str, object]) -> None:
+        """Tells all pages something."""
+        text = f"event: {kind}\ndata: {json.dumps(dict(value), ensure_ascii=False)}\n\n"
+        with self.lock:
+            listening = list(self.queues.items())
+        for queue, loop in listening:
+            loop.call_soon_threadsafe(put, queue, text)
+
+    async def listen(self) -> AsyncIterator[str]:
+        """What one page is told, until it goes."""
+        queue: asyncio.Queue[str | None] = asyncio.Queue(MOST_WAITING)
+        with self.lock:
+            self.queues[queue] = asyncio.get_running_loop()
+        try:
+            yield ": listening\n\n"
+            while True:
+                try:
+                    text = await asyncio.wait_for(queue.get(), QUIET)
+                except TimeoutError:
+                    text = ": still here\n\n"
+                if text is None:
+                    return
+                yield text
+        finally:
+            with self.lock:
+                self.queues.pop(queue, None)
+
+
+def put(queue: asyncio.Queue[str | None], text: str) -> None:
+    """Puts an event into a page's queue; one that is too far behind is ended, and comes again."""
+    if queue.full():
+        while not queue.empty():
+            queue.get_nowait()
+        queue.put_nowait(None)
+    else:
+        queue.put_nowait(text)
