@@ -1,7 +1,7 @@
 """The layers of the design, held by reading every import of the package.
 
-errors <- core <- rooms that never import each other <- workflow <- cli. Each third-party library is imported by the
-rooms that own it and nowhere else, and no file that a command's --help loads is heavy.
+errors <- core <- rooms that never import each other <- workflow <- web <- cli. Each third-party library is imported by
+the rooms that own it and nowhere else, and no file that a command's --help loads is heavy.
 """
 
 import ast
@@ -25,7 +25,8 @@ BELOW = {
     "core": {"errors"},
     **{room: {"core", "errors"} for room in ROOMS},
     "workflow": {*ROOMS, "core", "errors"},
-    "cli": {"workflow", "core", "errors"},
+    "web": {"workflow", "core", "errors"},
+    "cli": {"web", "workflow", "core", "errors"},
 }
 # Who may import a library that Python does not bring.
 OWNERS = {
@@ -43,6 +44,7 @@ OWNERS = {
     **{name: {"sheets"} for name in ("reportlab", "zxingcpp", "resvg_py", "pypdfium2")},
     "PIL": {"sheets", "film"},
     "av": {"film"},
+    **{name: {"web"} for name in ("starlette", "uvicorn", "h11", "jinja2")},
     "click": {"cli"},
     "rich": {"cli"},
 }
@@ -177,6 +179,11 @@ def test_every_layer_and_every_owner_is_there():
             "def f():\n    from trackread.cli.score import score",
             "trackread.cli.score.score",
         ),
+        ("trackread.workflow.score", "from trackread.web import app", "trackread.web.app"),
+        ("trackread.web.app", "from trackread.book.book import Book", "trackread.book.book.Book"),
+        ("trackread.web.app", "from trackread.cli.main import main", "trackread.cli.main.main"),
+        ("trackread.sheets.pdf", "import jinja2", "jinja2"),
+        ("trackread.cli.serve", "import uvicorn", "uvicorn"),
         ("trackread.cli.score", "if TYPE_CHECKING:\n    from trackread.sheets import pdf", "trackread.sheets.pdf"),
         ("trackread.cli.score", "try:\n    import tqdm\nexcept ImportError:\n    pass", "tqdm"),
         ("trackread", "from trackread.core import sound", "trackread.core.sound"),

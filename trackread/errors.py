@@ -89,3 +89,7 @@ class FilmError(TrackreadError):
 
 class OutputError(TrackreadError):
     """A file that cannot be written."""
+
+
+class ServingError(TrackreadError):
+    """A server that cannot be started as asked."""

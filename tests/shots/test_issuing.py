@@ -8,6 +8,7 @@ import numpy as np
 import pypdfium2
 import pytest
 import zxingcpp
+from alembic.script import ScriptDirectory
 from PIL import Image
 
 from tests.shots.conftest import issue
@@ -95,8 +96,9 @@ def test_an_old_sheet_is_the_same_after_every_migration(film, add_cut, tmp_path)
     add_cut()
     (given,) = issue(film, "SH010")
     forms = shutil.copytree(MIGRATIONS, tmp_path / "migrations")
+    newest = ScriptDirectory(str(MIGRATIONS)).get_current_head()
     (forms / "versions" / "r9999_next.py").write_text(
-        'import sqlalchemy as sa\nfrom alembic import op\nrevision = "9999"\ndown_revision = "0002"\n'
+        f'import sqlalchemy as sa\nfrom alembic import op\nrevision = "9999"\ndown_revision = "{newest}"\n'
         'def upgrade():\n    op.add_column("issues", sa.Column("colour", sa.Text()))\n'
     )
     bring_up_to_date(film.database, migrations=forms)

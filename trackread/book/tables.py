@@ -1,9 +1,10 @@
 """The tables of a book, the same on SQLite and PostgreSQL.
 
 Rows are only ever added: none is deleted, and none changed but for the bookkeeping of progress, which is
-`StretchRow.place` and `SessionRow.numbered` (set once, when a session has been listened through) and `SoundRow.path`
-with `in_place` (where a recording's file lies). Times of day are ISO 8601 text in UTC, times in a sound are samples,
-`stop` not included. A channel counts from 1; 0 stands for None, since a key cannot hold NULL.
+`StretchRow.place` and `SessionRow.numbered` (set once, when a session has been listened through), `SoundRow.path`
+with `in_place` (where a recording's file lies), `KeyRow.revoked` and `VisitRow.ended` (set once). Times of day are ISO
+8601 text in UTC, times in a sound are samples, `stop` not included. A channel counts from 1; 0 stands for None, since a
+key cannot hold NULL.
 """
 
 from typing import Annotated
@@ -279,3 +280,51 @@ class IssuePdfRow(Base):
 
     issue: Mapped[int] = mapped_column(ForeignKey("issues.id"), primary_key=True, autoincrement=False)
     body: Mapped[bytes] = mapped_column(LargeBinary)
+
+
+class ShootingRow(Base):
+    """A count of frames shot that the floor told; `note` is the shot's note that was written with it."""
+
+    __tablename__ = "shooting"
+    __table_args__ = (UniqueConstraint("event"), Index(None, "shot"))
+
+    id: Mapped[int] = mapped_column(primary_key=True)
+    event: Mapped[str] = mapped_column(String(64))
+    shot: Mapped[Words]
+    issue: Mapped[int]
+    count: Mapped[int]
+    over: Mapped[list[str]] = mapped_column(JSON)
+    author: Mapped[Words]
+    unit: Mapped[Words]
+    time: Mapped[Words]
+    note: Mapped[int] = mapped_column(ForeignKey("shot_notes.id"))
+
+
+class KeyRow(Base):
+    """A key to the server: `role` and `unit` say whose pages it opens, `digest` is what scrypt makes of it with `salt`.
+
+    `revoked` is when it was, NULL for a key that still opens.
+    """
+
+    __tablename__ = "keys"
+
+    number: Mapped[int] = mapped_column(primary_key=True, autoincrement=False)
+    role: Mapped[Words]
+    name: Mapped[Words]
+    unit: Mapped[Words]
+    salt: Mapped[bytes] = mapped_column(LargeBinary)
+    digest: Mapped[bytes] = mapped_column(LargeBinary)
+    author: Mapped[Words]
+    added: Mapped[Words]
+    revoked: Mapped[str | None] = mapped_column(Text)
+
+
+class VisitRow(Base):
+    """A browser that has signed in with a key: `digest` is the SHA-256 of what its cookie holds."""
+
+    __tablename__ = "visits"
+
+    digest: Mapped[Digest] = mapped_column(primary_key=True)
+    key: Mapped[int] = mapped_column(ForeignKey("keys.number"))
+    started: Mapped[Words]
+    ended: Mapped[str | None] = mapped_column(Text)

@@ -41,6 +41,8 @@ COMMANDS = (
     "pull",
     "film",
     "export",
+    "key",
+    "serve",
     "backup",
     "restore",
     "check",

@@ -11,9 +11,16 @@ LOG = logging.getLogger("trackread.web")
 
 def refused(request: Request, status: int, why: str, **more: object) -> Response:
     """Refuses a request, in plain words to whoever asked, and in the log with who that was."""
-    host = request.client.host if request.client else "somebody"
-    LOG.warning("refused %s %s from %s (%d): %s", request.method, request.url.path, host, status, why)
+    LOG.warning("refused %s %s to %s (%d): %s", request.method, request.scope["path"], who(request), status, why)
     return JSONResponse({"problem": why, **more}, status_code=status)
+
+
+def who(request: Request) -> str:
+    """Who asks, in words: from which address, and by which name if they have signed in."""
+    host = request.client.host if request.client else "somebody"
+    visitor = getattr(request.state, "visitor", None)
+    unit = f" of unit {visitor.unit}" if visitor and visitor.unit else ""
+    return f"{visitor.name}{unit} at {host}" if visitor else host
 
 
 def answer(value: Mapping[str, object], *, revision: str = "") -> Response:

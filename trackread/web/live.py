@@ -20,14 +20,28 @@ class Live:
 
     queues: dict[asyncio.Queue[str | None], asyncio.AbstractEventLoop] = field(default_factory=dict)
     lock: threading.Lock = field(default_factory=threading.Lock)
+    last: dict[tuple[str, object], dict[str, object]] = field(default_factory=dict)
 
     def tell(self, kind: str, value: Mapping[str, object]) -> None:
         """Tells all pages something."""
         text = f"event: {kind}\ndata: {json.dumps(dict(value), ensure_ascii=False)}\n\n"
         with self.lock:
+            self.last[kind, about(value)] = dict(value)
             listening = list(self.queues.items())
         for queue, loop in listening:
             loop.call_soon_threadsafe(put, queue, text)
+
+    def last_told(self, kind: str, value: Mapping[str, object]) -> Mapping[str, object]:
+        """What was told last of this kind about the shot or take that a value is about, {} if nothing was."""
+        with self.lock:
+            return self.last.get((kind, about(value)), {})
+
+    def end(self) -> None:
+        """Lets every page go, since the server stops."""
+        with self.lock:
+            listening = list(self.queues.items())
+        for queue, loop in listening:
+            loop.call_soon_threadsafe(let_go, queue)
 
     async def listen(self) -> AsyncIterator[str]:
         """What one page is told, until it goes."""
@@ -49,11 +63,21 @@ class Live:
                 self.queues.pop(queue, None)
 
 
+def about(value: Mapping[str, object]) -> object:
+    """The shot or take that an event is about."""
+    return value.get("shot") or value.get("name")
+
+
 def put(queue: asyncio.Queue[str | None], text: str) -> None:
     """Puts an event into a page's queue; one that is too far behind is ended, and comes again."""
     if queue.full():
-        while not queue.empty():
-            queue.get_nowait()
-        queue.put_nowait(None)
+        let_go(queue)
     else:
         queue.put_nowait(text)
+
+
+def let_go(queue: asyncio.Queue[str | None]) -> None:
+    """Ends what a page is told."""
+    while not queue.empty():
+        queue.get_nowait()
+    queue.put_nowait(None)

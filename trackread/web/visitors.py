@@ -2,21 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import wraps
 
 from starlette.requests import Request
 from starlette.responses import Response
 
 from trackread.web.answers import refused
-
-
-class Role(StrEnum):
-    """An editor may do all; a unit reads its own shots and says what is shot; the office reads."""
-
-    EDITOR = "editor"
-    UNIT = "unit"
-    OFFICE = "office"
+from trackread.workflow.keys import Role as Role
 
 
 @dataclass(frozen=True, slots=True)

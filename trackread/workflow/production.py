@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from trackread.book.book import Book
+from trackread.book.book import Book as Book  # by which the web knows it
 from trackread.book.settings import SETTINGS, as_address, as_paper, as_rate, as_rows
 from trackread.book.shares import MOUNTINFO, network_share
 from trackread.core.production import Character, Production

@@ -44,13 +44,19 @@ def codes_of(asked: str) -> Iterator[str]:
         yield code_typed(asked)
         return
     try:
-        found = code_in(path.read_bytes())
+        content = path.read_bytes()
     except OSError as error:
         raise OutputError(f"{path} cannot be read: {error.strerror or error}") from error
+    yield from codes_seen(content, str(path))
+
+
+def codes_seen(picture: bytes, name: str) -> Iterator[str]:
+    """The codes in a picture of paper that is called so. Raises as `which` does."""
+    found = code_in(picture)
     ours = [text for text in found if text.startswith(f"{PREFIX}-")]
     if not ours:
         others = f" of ours, but {', '.join(found)}" if found else ""
-        raise BookError(f"{path}: no square code{others} is to be seen in it: take the picture closer, in better light")
+        raise BookError(f"{name}: no square code{others} is to be seen in it: take the picture closer, in better light")
     yield from map(code_typed, ours)
 
 

@@ -1,0 +1,184 @@
+// The page of one take: puts its parts together, and lets keys, buttons and the pointer reach them.
+
+import { ACTIONS, keysFor, pressed, shown } from "./keys.js";
+import { listen } from "./live.js";
+import { actionsOf } from "./take-actions.js";
+import { Painter } from "./take-canvas.js";
+import { tellClash } from "./take-dialogs.js";
+import { Edges } from "./take-edges.js";
+import { TakeModel } from "./take-model.js";
+import { Mouths } from "./take-mouths.js";
+import { Peaks } from "./take-peaks.js";
+import { Pick } from "./take-pick.js";
+import { TakeSound } from "./take-sound.js";
+import { WordsTable } from "./take-table.js";
+import { Clock } from "./take-time.js";
+import { View } from "./take-view.js";
+
+const BUTTONS = {
+  play: "Play", "play-frame": "Frame", "play-word": "Word", loop: "Loop", "half-speed": "Half speed",
+  "next-doubt": "Next doubt", right: "Right", fix: "Fix", undo: "Undo", redo: "Redo", circle: "Circle",
+  "zoom-in": "Closer", "zoom-out": "Further", "zoom-rows": "Rows", "zoom-take": "All", snap: "By frames", help: "Keys",
+}; // prettier-ignore
+
+const WRITES = new Set(["right", "fix", "stress-weak", "stress-half", "stress-strong", "split", "join", "pin", "note", "undo", "redo"]);
+
+const byId = (id) => document.getElementById(id);
+const stage = byId("stage");
+const said = byId("said");
+
+export const desk = { settings: { free: false } };
+
+function say(text) {
+  said.textContent = text;
+}
+
+function follow() {
+  const { sound, painter, view } = desk;
+  painter.heard = sound.position;
+  if (sound.isPlaying) {
+    const y = view.y(painter.heard);
+    if (y > view.height - 20 || y < 0) view.scrollTo(painter.heard - 60 * view.perPixel);
+    requestAnimationFrame(follow);
+  }
+  painter.drawSoon();
+}
+
+function reveal(start, stop) {
+  desk.view.reveal(start, stop);
+  desk.painter.drawSoon();
+}
+
+// No doubt is left here: on to the take that is worth an ear most.
+async function onward() {
+  const { places, left } = await (await fetch("/api/doubts")).json();
+  const next = places.find((place) => place.take !== desk.model.take.name);
+  if (!next) return say(`No doubt is left in this take${left ? "" : ", nor in any other"}.`);
+  return location.assign(`/desk/take/${next.take}#word-${next.word}`);
+}
+
+function drawButtons(run) {
+  const { keys } = desk;
+  const made = Object.entries(BUTTONS).map(([name, label]) => {
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: label, id: `do-${name}` });
+    button.title = `${ACTIONS[name][0]} (${keys.of[name].map(shown).join(", ")})`;
+    button.setAttribute("aria-keyshortcuts", keys.of[name].map((key) => (key === " " ? "Space" : key)).join(" "));
+    button.addEventListener("click", () => run(name));
+    return button;
+  });
+  byId("tools").replaceChildren(...made);
+}
+
+// What the buttons and counts say, as the take stands.
+function drawState() {
+  const { model, sound, settings } = desk;
+  const { take } = model;
+  const left = model.doubts().length;
+  byId("left").textContent = left ? `${left} ${left === 1 ? "place" : "places"} to hear` : "No doubt is left";
+  for (const [name, on] of [["circle", take.circled], ["half-speed", sound.half], ["snap", !settings.free]]) {
+    byId(`do-${name}`).setAttribute("aria-pressed", String(on));
+  }
+  byId("do-play").textContent = sound.isPlaying ? "Stop" : "Play";
+  for (const name of ["undo", "redo"]) {
+    const button = byId(`do-${name}`);
+    button.setAttribute("aria-disabled", String(!take[name]));
+    button.title = take[name] ? `${ACTIONS[name][0]}: ${take[name]}` : `Nothing to ${name}`;
+  }
+  const amiss = [
+    take.old_words && `The line was changed since; read as: ${take.old_words}`,
+    !take.says_line && "This take does not say its line.",
+    ...take.lost.map((one) => `A correction has no place any more (${one.words}): ${one.reason}`),
+    desk.keys.problem,
+  ].filter(Boolean);
+  byId("amiss").replaceChildren(...amiss.map((text) => Object.assign(document.createElement("p"), { className: "problem", textContent: text })));
+}
+
+function onKey(event) {
+  if (document.querySelector("dialog[open]")) return;
+  const { target } = event;
+  if (target.matches("input:not([type=range]), select, textarea")) return;
+  if (target.matches("button, summary, a") && (event.key === " " || event.key === "Enter")) return;
+  if (target.matches("input[type=range]") && event.key.startsWith("Arrow")) return;
+  const name = Object.keys(ACTIONS).find((action) => pressed(event, desk.keys.of[action]));
+  if (!name) return;
+  event.preventDefault();
+  desk.run(name);
+}
+
+function listenTo() {
+  const { model, pick, painter, sound, table } = desk;
+  model.addEventListener("change", () => {
+    pick.keepWithin();
+    table.draw();
+    drawState();
+    painter.drawSoon();
+  });
+  model.addEventListener("problem", ({ detail }) => say(detail.problem));
+  model.addEventListener("clash", ({ detail }) => tellClash(detail));
+  pick.addEventListener("change", () => {
+    say(pick.words());
+    table.mark();
+    painter.drawSoon();
+  });
+  sound.addEventListener("change", () => {
+    drawState();
+    follow();
+  });
+  byId("level").addEventListener("input", ({ target }) => sound.setLevel(target.value / 100));
+  document.addEventListener("keydown", onKey);
+  new ResizeObserver(() => painter.resize()).observe(stage);
+  addEventListener("beforeunload", () => model.settle());
+  addEventListener("hashchange", selectNamed);
+  listen({
+    take: ({ name, revision, by }) => {
+      if (name !== model.take.name || revision === model.take.revision) return;
+      model.queue = model.queue.then(async () => {
+        if (revision === model.take.revision || model.moving) return; // what is being moved meets it when it is written
+        await model.load();
+        if (revision) say(`${by} has changed this take: you see it as it stands now.`);
+      });
+    },
+  });
+}
+
+function selectNamed() {
+  const word = /^#word-(\d+)$/.exec(location.hash);
+  if (!word) return;
+  desk.pick.select(Number(word[1]), { level: "word" });
+  reveal(...desk.pick.span());
+}
+
+async function open() {
+  const model = new TakeModel(byId("take").dataset.take);
+  const [keys] = await Promise.all([keysFor(), model.load()]);
+  const clock = new Clock(model.take);
+  const view = new View(clock);
+  const pick = new Pick(model, clock);
+  const peaks = new Peaks(model.path, clock.samples, () => desk.painter.drawSoon());
+  const mouths = new Mouths(model, clock, () => desk.painter.drawSoon());
+  const painter = new Painter(byId("canvas"), { view, model, pick, peaks, mouths });
+  const sound = new TakeSound(`${model.path}/sound`);
+  const table = new WordsTable(byId("words"), model, pick, clock);
+  table.onSelect = (index) => {
+    pick.select(index, { level: "word" });
+    reveal(...pick.span());
+  };
+  Object.assign(desk, { model, clock, view, pick, peaks, painter, sound, table, keys, say, reveal, onward });
+  const actions = actionsOf({ ...desk, phones: () => keys.phones, keys: () => keys.of, redraw: () => painter.drawSoon() });
+  desk.run = async (name) => {
+    if (WRITES.has(name)) await model.settle(); // parts are named as they are once all is written
+    await actions[name]();
+    drawState();
+  };
+  desk.edges = new Edges(stage, { view, model, pick, painter, isFree: () => desk.settings.free });
+  drawButtons(desk.run);
+  listenTo();
+  table.draw();
+  drawState();
+  painter.resize();
+  selectNamed();
+  stage.dataset.ready = "yes";
+  sound.load().catch((problem) => say(`The sound cannot be had: ${problem.message}`));
+}
+
+open().catch((problem) => say(problem.message));
