@@ -253,3 +253,13 @@ def test_the_longest_shot_is_told_in_thirty_milliseconds():
         times.append(process_time() - start)
 
     assert min(times) <= 0.03
+
+
+def test_what_is_far_away_changes_no_face():
+    """A long shot is as its parts are: beyond a second and a half no sound reaches, and memory stays small."""
+    told = [
+        Sound(symbol, Fraction(4 * k), Fraction(4 * k + 3)) for k, symbol in enumerate(["AA", "M", "UW", "S"] * 150)
+    ]
+    whole, part = (targets_on(told, frames, FILM) for frames in (range(2400), range(900, 1000)))
+
+    np.testing.assert_allclose(whole[900:1000], part, atol=1e-6)

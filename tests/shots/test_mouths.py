@@ -195,6 +195,10 @@ def test_a_plan_in_another_kit_is_held_beside_the_one_that_is_worn(mouthed, add_
     assert [one.kit for one in shot_plans(mouthed, "SH010", "BRACK")] == ["brack"]
 
 
+def test_a_kit_whose_name_has_blanks_is_named_in_quotes(mouthed):
+    assert plan_wish("on=ones kit='brack in winter'", mouthed.production).kit == "brack in winter"
+
+
 @pytest.mark.parametrize(
     ("wish", "told"),
     [
@@ -203,6 +207,7 @@ def test_a_plan_in_another_kit_is_held_beside_the_one_that_is_worn(mouthed, add_
         ("lead=soon", "'lead=soon' is no way to wear mouths"),
         ("on=threes", "'on=threes' is no way to wear mouths"),
         ("lead=9", "'lead=9' is no way to wear mouths"),
+        ("kit='winter", '"kit=\'winter" is no way to wear mouths'),
     ],
 )
 def test_a_way_that_means_nothing_is_told(mouthed, wish, told):

@@ -127,7 +127,7 @@ def teeth_shapes(lips: Lips, face: Face) -> tuple[Shape, ...]:
     def foot(x: float) -> float:
         return max(lips.upper(x), min(edge, lips.lower(x) + on_lip))
 
-    if foot(MIDDLE) - lips.upper(MIDDLE) < 2 * LINE:  # less is covered by the strokes around it
+    if foot(MIDDLE) - lips.upper(MIDDLE) < 1.7 * LINE:  # less is covered by the strokes around it
         return ()
     gaps = (MIDDLE + part * row.half for part in GAPS)
     teeth = between(row, lips.upper, foot, fill=WHITE)

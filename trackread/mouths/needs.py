@@ -92,7 +92,7 @@ def wish_of(sound: Sound, frames: range, rules: MouthRules) -> Wish:
     """What a sound alone would have: `lead` ahead of it, and if it is too short, more of what is before it."""
     kind = SEEN[sound.symbol]
     hold = rules.hold_of(kind)
-    place = sound.start.numerator, sound.start.denominator, IN_FRAMES
+    place = place_of(sound.start)
     # Whole frames around where it starts, so that early and late are at most what they are said to be.
     early, late = frames_covering(*place) - rules.early, frame_at(*place) + rules.late
     # What begins before the shot may have been held there, but a frame of it is seen, however little of it is heard.
@@ -148,9 +148,9 @@ def rests(sounds: Sequence[Sound], lips: Sequence[Need], rules: MouthRules) -> I
         middle = (start + stop) // 2
         free = max([start, *(need.stop for need in lips if need.first <= middle)])
         first = max(free, start + rules.most_ease * before)
-        end = min(
-            [stop - min(rules.most_ease, rules.early) * after, *(need.first for need in lips if need.first > middle)]
-        )
+        # Not a moment more than `early` before the next sound, so counted from the frame edge after its start.
+        ready = frames_covering(*place_of(pause.stop)) - min(rules.most_ease, rules.early) if after else stop
+        end = min([ready, *(need.first for need in lips if need.first > middle)])
         if end - first >= (rules.hold if before and after else 1):
             earliest = max(free, start + rules.least_ease * before)
             yield Need("rest", Frame(first), Frame(end), Frame(earliest), Frame(first))
@@ -167,7 +167,12 @@ def restless(phones: Sequence[Sound], frames: range, rules: MouthRules) -> tuple
 
 def nearest(position: Fraction) -> Frame:
     """The frame edge nearest to a position in frames."""
-    return nearest_edge(position.numerator, position.denominator, IN_FRAMES)
+    return nearest_edge(*place_of(position))
+
+
+def place_of(position: Fraction) -> tuple[int, int, FrameRate]:
+    """A position in frames as `core.timebase` takes times."""
+    return position.numerator, position.denominator, IN_FRAMES
 
 
 def overlap(need: Need, frames: range) -> bool:

@@ -27,8 +27,11 @@ from trackread.mouths.faces import FACES, SETTLED, STRENGTHS, TAKES_THE_NEXT, fa
 
 Numbers = npt.NDArray[np.float64]
 
+AT_ONCE = 240  # frames: so that a long shot takes no more memory than a short one
+
 # Milliseconds; half of a consonant of connected speech, about 70 ms (Klatt 1976, from memory).
 STANDING = 35
+REACH = 1500  # beyond that nothing is left of any dominance: less than a hundred-millionth
 EASING = 125  # into rest, 3 frames of film: common practice has 2 to 4, no source
 # What is left of an opening where a voice is as soft as can be, and in weak, half strong and strong syllables. That
 # both open the mouth is common practice, how much is our own and meant to be gentle.
@@ -77,18 +80,29 @@ def targets_on(phones: Sequence[Sound], frames: range, rate: FrameRate) -> Numbe
     # From the first frame, exactly, so that a shot that moves as a whole keeps its faces to the last bit.
     milliseconds = 1000 / rate.per_second
     asked = list(stretches(with_pauses(phones, frames), EASING / milliseconds))
-    middles = (np.arange(len(frames)) + 0.5) * float(milliseconds)
+    middles: Numbers = (np.arange(len(frames), dtype=np.float64) + 0.5) * float(milliseconds)
     starts, stops = (
         np.array([since(edge, frames.start) for edge in edges]) * float(milliseconds)
         for edges in ([one.start for one in asked], [one.stop for one in asked])
     )
+    found = []
+    for first in range(0, len(frames), AT_ONCE):
+        some = middles[first : first + AT_ONCE]
+        near = slice(np.searchsorted(stops, some[0] - REACH), np.searchsorted(starts, some[-1] + REACH, side="right"))
+        found.append(faces_at(some, asked[near], starts[near], stops[near]))
+    faces: Numbers = np.clip(np.concatenate(found), 0, 1)
+    return faces
+
+
+def faces_at(middles: Numbers, asked: Sequence[Stretch], starts: Numbers, stops: Numbers) -> Numbers:
+    """The faces at some times, of the stretches that reach there; all in milliseconds."""
     standing = np.minimum(STANDING, (stops - starts) / 2)
     ahead = np.maximum(0, (starts + standing)[None, :] - middles[:, None])
     after = np.maximum(0, middles[:, None] - (stops - standing)[None, :])
     targets = np.array([one.parts for one in asked])
-    dominance = dominances(asked, ahead, after)
+    dominance = dominances(asked, ahead, after) * (np.maximum(ahead, after) <= REACH)
     faces: Numbers = np.einsum("pfs,sp->fp", dominance, targets) / dominance.sum(axis=2).T
-    return np.clip(faces, 0, 1)
+    return faces
 
 
 def since(position: Fraction, frame: int) -> float:

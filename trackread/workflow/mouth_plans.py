@@ -1,5 +1,6 @@
 """The plans of mouths of a shot, for people to look at: what is worn when, what is counted of it, what pins cost."""
 
+import shlex
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, fields, replace
 
@@ -136,9 +137,9 @@ def dressed(puppet: Puppet, kit: str | None, kits: Sequence[KitInUse]) -> Puppet
 
 def plan_wish(text: str, production: Production) -> PlanWish:
     """What was typed as `on=ones lead=0`. Raises KitError with what is wrong in it."""
-    wanted = dict(wish_parts(text))
-    kit = wanted.pop(KIT, None)
     try:
+        wanted = dict(wish_parts(text))
+        kit = wanted.pop(KIT, None)
         counts = {key: int(value) for key, value in wanted.items() if key != "on"}
         on = Pace(wanted.get("on", production.mouths.on).lower())
         return PlanWish(text, replace(production.mouths, on=on, **counts), kit)
@@ -148,7 +149,7 @@ def plan_wish(text: str, production: Production) -> PlanWish:
 
 def wish_parts(text: str) -> Iterator[tuple[str, str]]:
     """The keys and values of a wish."""
-    for part in text.split():
+    for part in shlex.split(text):  # a kit's name may have blanks
         key, equals, value = part.partition("=")
         if not equals or key not in WISHES:
             raise KitError(f"{part!r} says nothing of mouths: write on=ones or lead=0, with one of {', '.join(WISHES)}")
