@@ -1,5 +1,7 @@
 """TextGrids of readings, read back by praatio and by Praat itself."""
 
+from dataclasses import replace
+
 import parselmouth
 import pytest
 from hypothesis import given, settings
@@ -7,7 +9,8 @@ from parselmouth.praat import call
 from praatio import textgrid
 
 from tests.makers import a_reading, readings
-from trackread.core.performance import EventKind
+from trackread.core.performance import Event, EventKind
+from trackread.core.timebase import Sample
 from trackread.labels.marks import marks_of, read_marks
 from trackread.labels.textgrid import textgrid_of
 
@@ -76,6 +79,16 @@ def test_every_tier_covers_the_whole_sound_without_a_gap(scratch, reading):
     for rows in by_praat(scratch).values():
         assert (rows[0][0], rows[-1][1]) == (0, reading.sound.length / reading.sound.sample_rate)
         assert [row[1] for row in rows[:-1]] == [row[0] for row in rows[1:]]
+
+
+def test_an_event_of_one_sample_at_the_start_is_read_back(scratch):
+    """Its end is below 0.0001 s, which Python would write with an exponent."""
+    breath = Event(EventKind.BREATH_IN, Sample(0), Sample(1), 0.0)
+    reading = replace(a_reading(("Mind", "M AY1 N D"), sample_rate=11025), events=(breath,))
+    scratch.write_bytes(textgrid_of(reading))
+
+    assert b"e-" not in scratch.read_bytes()
+    assert by_praatio(scratch)["events"] == [(0.0, 1 / 11025, "breath in")]
 
 
 def test_quotes_and_letters_beyond_ascii_survive(scratch):

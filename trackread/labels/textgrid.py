@@ -4,6 +4,9 @@ The format counts in seconds; each is the time of a sample as near as a double h
 the same digits in every tier. Pauses are intervals without a label.
 """
 
+import re
+from decimal import Decimal
+
 from praatio.utilities.constants import INTERVAL_TIER, TextgridFormats
 from praatio.utilities.textgrid_io import getTextgridAsStr
 
@@ -13,6 +16,9 @@ from trackread.core.reading import Reading
 from trackread.core.spelling import arpabet_of, syllable_text
 
 Label = tuple[float, float, str]
+
+# A time below 0.0001 s as Python writes it, with an exponent, which praatio does not read.
+SMALL = re.compile(r"^(\s*(?:xmin|xmax) = )(\S+e-\d+)", re.MULTILINE)
 
 
 def textgrid_of(reading: Reading) -> bytes:
@@ -33,6 +39,5 @@ def textgrid_of(reading: Reading) -> bytes:
     # A tier without any interval cannot be read again.
     filled = {name: labels or [(0.0, seconds[-1], "")] for name, labels in tiers.items()}
     rows = [{"class": INTERVAL_TIER, "name": name, "entries": labels, **ends} for name, labels in filled.items()]
-    return str(
-        getTextgridAsStr({**ends, "tiers": rows}, TextgridFormats.LONG_TEXTGRID, includeBlankSpaces=True)
-    ).encode()
+    grid = getTextgridAsStr({**ends, "tiers": rows}, TextgridFormats.LONG_TEXTGRID, includeBlankSpaces=True)
+    return SMALL.sub(lambda found: found[1] + format(Decimal(found[2]), "f"), str(grid)).encode()

@@ -7,6 +7,7 @@ early or late is as ITU-R BT.1359-1 has it; holds are common practice, no source
 import re
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 from math import ceil
 from pathlib import Path
@@ -26,8 +27,8 @@ from trackread.workflow.mouth_sounds import sounds_said
 from trackread.workflow.sheet_said import said_of_take
 
 HERE = Path(__file__).resolve()
-DATA = HERE.parents[2] / "shared" / "data"
-KITS = HERE.parents[1] / "fixtures" / "late-tram" / "kits"
+DATA = HERE.parents[3] / "shared" / "data"
+KITS = HERE.parents[2] / "fixtures" / "late-tram" / "kits"
 NOT_SAID = re.compile(r"<[^>]*>|\[[^\]]*\]")
 # A take of nothing but a hint.
 SAYS_NOTHING = {"mfa_internalsil"}
@@ -67,6 +68,12 @@ def kit(request):
     return read_kit((KITS / f"{request.param}.toml").read_text(encoding="utf-8"), request.param)
 
 
+@pytest.fixture(scope="module")
+def plans(scenes):
+    """The plans of all lines with a kit by some rules, each made once."""
+    return lru_cache(maxsize=None)(lambda kit, rules: [plan_of(kit, scene, rules) for scene in scenes])
+
+
 def test_there_are_lines_enough_to_say_never(scenes):
     heard = [sound.symbol for scene in scenes for sound in scene.sounds]
 
@@ -76,9 +83,10 @@ def test_there_are_lines_enough_to_say_never(scenes):
 
 
 @pytest.mark.parametrize("rules", WAYS, ids=lambda rules: f"{rules.on.value} lead {rules.lead}")
-def test_no_closure_is_open_no_bite_is_missed_and_nothing_is_a_flash_or_late(scenes, kit, rules):
+def test_no_closure_is_open_no_bite_is_missed_and_nothing_is_a_flash_or_late(scenes, plans, kit, rules):
     """`judged` counts what is seen no more than 3 frames early and no more than one late, and held."""
-    figures = [judged(kit, scene, rules, plan_of(kit, scene, rules).worn) for scene in scenes]
+    made = zip(scenes, plans(kit, rules), strict=True)
+    figures = [judged(kit, scene, rules, plan.worn) for scene, plan in made]
 
     assert all(one.closed == one.held == one.closures for one in figures)
     assert all(one.bitten == one.bites for one in figures)
@@ -86,10 +94,10 @@ def test_no_closure_is_open_no_bite_is_missed_and_nothing_is_a_flash_or_late(sce
 
 
 @pytest.mark.parametrize("rules", WAYS, ids=lambda rules: f"{rules.on.value} lead {rules.lead}")
-def test_after_a_long_pause_no_mouth_is_put_on_more_than_three_frames_before_the_next_sound(scenes, kit, rules):
+def test_after_a_long_pause_no_mouth_is_put_on_more_than_three_frames_before_the_next_sound(scenes, plans, kit, rules):
     """125 ms, ITU-R BT.1359-1; before that it is at rest, whatever the pause is made of."""
-    for scene in scenes:
-        worn = plan_of(kit, scene, rules).worn
+    for scene, plan in zip(scenes, plans(kit, rules), strict=True):
+        worn = plan.worn
         names = [one.mouth for one in worn for _ in range(one.first, one.stop)]
         for pause in with_pauses(scene.sounds, scene.frames)[:-1]:
             soonest = ceil(pause.stop) - rules.early - 1
@@ -98,13 +106,13 @@ def test_after_a_long_pause_no_mouth_is_put_on_more_than_three_frames_before_the
 
 
 @pytest.mark.parametrize("lead", [0, 1, 2])
-def test_no_plan_as_a_whole_is_behind_what_is_said(scenes, kit, lead):
+def test_no_plan_as_a_whole_is_behind_what_is_said(scenes, plans, kit, lead):
     """The plan is nearest to what is said `lead` frames later, give or take the one frame of twos."""
     rules = MouthRules(lead=lead)
     shifts = range(-3, 6)
     far = dict.fromkeys(shifts, 0.0)
-    for scene in scenes:
-        worn = plan_of(kit, scene, rules).worn
+    for scene, plan in zip(scenes, plans(kit, rules), strict=True):
+        worn = plan.worn
         opening = np.array([kit.mouth(one.mouth).face.opening for one in worn for _ in range(one.first, one.stop)])
         for shift in shifts:
             frames = range(scene.frames.start + shift, scene.frames.stop + shift)
@@ -114,19 +122,18 @@ def test_no_plan_as_a_whole_is_behind_what_is_said(scenes, kit, lead):
 
 
 @pytest.mark.parametrize("pace", list(Pace))
-def test_a_plan_is_nearer_to_the_face_than_looking_mouths_up_and_flutters_less(scenes, kit, pace):
+def test_a_plan_is_nearer_to_the_face_than_looking_mouths_up_and_flutters_less(scenes, plans, kit, pace):
     rules = MouthRules(on=pace)
-    plans = [judged(kit, scene, rules, plan_of(kit, scene, rules).worn) for scene in scenes]
+    made = [judged(kit, scene, rules, one.worn) for scene, one in zip(scenes, plans(kit, rules), strict=True)]
     plain = [judged(kit, scene, replace(rules, lead=0), looked_up(kit, scene)) for scene in scenes]
 
-    assert sum(one.distance for one in plans) < sum(one.distance for one in plain)
-    assert sum(one.changes for one in plans) < sum(one.changes for one in plain)
-    assert sum(one.held for one in plans) > sum(one.held for one in plain)
+    assert sum(one.distance for one in made) < sum(one.distance for one in plain)
+    assert sum(one.changes for one in made) < sum(one.changes for one in plain)
+    assert sum(one.held for one in made) > sum(one.held for one in plain)
 
 
-def test_on_twos_no_mouth_of_any_line_changes_off_the_beat_but_for_lips(scenes, kit):
-    for scene in scenes:
-        plan = plan_of(kit, scene, MouthRules(on=Pace.TWOS))
+def test_on_twos_no_mouth_of_any_line_changes_off_the_beat_but_for_lips(scenes, plans, kit):
+    for scene, plan in zip(scenes, plans(kit, MouthRules(on=Pace.TWOS)), strict=True):
         changes = [other for one, other in pairwise(plan.worn) if other.first % 2]
 
         assert len(changes) == plan.off_beat
