@@ -137,4 +137,5 @@ def test_on_twos_no_mouth_of_any_line_changes_off_the_beat_but_for_lips(scenes, 
         changes = [other for one, other in pairwise(plan.worn) if other.first % 2]
 
         assert len(changes) == plan.off_beat
-        assert plan.off_beat == 0 or any(sound.symbol in "PBMFV" for sound in scene.sounds)
+        lips = [sound.start for sound in scene.sounds if sound.symbol in "PBMFV"]
+        assert all(any(abs(start - change.first) <= 4 for start in lips) for change in changes)

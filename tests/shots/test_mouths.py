@@ -9,6 +9,7 @@ import pytest
 
 from tests.shots.conftest import PICTURES, issue
 from trackread.core.mouth import MouthRules, Pace
+from trackread.core.production import Character
 from trackread.errors import CutError, KitError
 from trackread.workflow.material import gather
 from trackread.workflow.mouth_plans import compared_plans, plan_wish, shot_plans
@@ -162,6 +163,17 @@ def test_of_two_kits_of_a_character_the_one_is_worn_that_is_said_and_else_the_fi
     assert remark not in brief(mouthed).remarks
     with pytest.raises(KitError, match="there is no kit 'summer': there are brack, brack-winter, miss-pell"):
         wear(mouthed, "SH010", "summer", author="ANN")
+
+
+def test_a_kit_may_call_its_character_as_the_script_does(mouthed, add_cut):
+    add_cut()
+    others = [one for one in mouthed.production.characters if one.name != "BRACK"]
+    driver = Character("BRACK", also=("THE DRIVER",))
+    mouthed.production = replace(mouthed.production, characters=(driver, *others))
+    path = mouthed.folder / "kits" / "brack.toml"
+    path.write_text(path.read_text().replace('character = "BRACK"', 'character = "The Driver"'))
+
+    assert "BRACK" in [one.character for one in brief(mouthed).mouthed]
 
 
 def test_a_pin_on_a_mouth_that_the_kit_has_no_more_is_told_and_not_worn(mouthed, add_cut):

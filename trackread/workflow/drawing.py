@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from trackread.book.archive import KITS
 from trackread.book.book import Book
 from trackread.book.issues import Issue, issue_with_code, snapshot_of
 from trackread.book.readings import readings_with
@@ -19,7 +20,7 @@ from trackread.errors import TrackreadError
 from trackread.workflow.codes import code_of
 from trackread.workflow.failure import Failure
 from trackread.workflow.issued_sheet import issued_sheet
-from trackread.workflow.kits import kit_named, looks_of
+from trackread.workflow.kits import kit_of, looks_of
 from trackread.workflow.printing import Form, Pictures, form_for, pages_with_changes, printed
 from trackread.workflow.shot_brief import ShotBrief
 from trackread.workflow.shot_sheet import SheetWish, reading_ids, sheet_of_shot
@@ -151,7 +152,7 @@ def free_code(book: Book, plain: Mapping[str, object]) -> str:
 @functools.lru_cache(maxsize=64)
 def looks_in(folder: Path, kit: str, digest: str) -> Mapping[str, Look]:  # noqa: ARG001
     """What the mouths of a kit look like, kept from sheet to sheet until the kit has another digest."""
-    return looks_of(kit_named(folder, kit))
+    return looks_of(kit_of(folder / KITS / f"{kit}.toml"))
 
 
 @functools.lru_cache(maxsize=1)

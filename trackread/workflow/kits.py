@@ -75,11 +75,6 @@ def kit_of(file: Path) -> KitInUse:
     return KitInUse(kit, sha256(said + digests).hexdigest(), {name: png for name, (_, png) in named.items()})
 
 
-def kit_named(folder: Path, name: str) -> KitInUse:
-    """A kit of the production in a folder by its name. Raises KitError if it is not there or cannot be read."""
-    return kit_of(folder / KITS / f"{name}.toml")
-
-
 def kit_files(folder: Path) -> list[Path]:
     """The kits of the production in a folder, in order of their names."""
     # Some systems leave hidden files beside others.

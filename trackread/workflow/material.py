@@ -87,7 +87,7 @@ def gather(book: Book, numbered: NumberedCut | None = None) -> Material:
         heard_in[session.sound.digest].append(session.id)
     lines = lines_by_id(book)
     cast = cast_of(book.production)
-    kits = kits_in(book.folder)
+    kits = tuple(of_cast(one, cast) for one in kits_in(book.folder))
     return Material(
         production=book.production,
         number=numbered.number,
@@ -106,6 +106,11 @@ def gather(book: Book, numbered: NumberedCut | None = None) -> Material:
         kits=kits,
         issued=issued_shots(book) if kits else {},
     )
+
+
+def of_cast(one: KitInUse, cast: Cast) -> KitInUse:
+    """A kit as that of its character's own name, whatever it calls it."""
+    return replace(one, kit=replace(one.kit, character=cast.name(one.kit.character)))
 
 
 def speakers_by_scene(lines: Mapping[str, KnownLine], cast: Cast) -> dict[str, tuple[str, ...]]:

@@ -24,27 +24,31 @@ def shot_sound(book: Book, material: Material, shot: Shot) -> Soundtrack:
 def parts_of(book: Book, material: Material, shot: Shot) -> Iterator[Part]:
     """The pieces that are heard in a shot, on its own frames; those of no known recording are left out."""
     for piece in material.pieces[shot.name]:
-        if piece.placement.sound is not None:
-            yield part_of(book, material, shot, piece)
+        part = part_of(book, material, shot, piece) if piece.placement.sound is not None else None
+        if part is not None:
+            yield part
 
 
-def part_of(book: Book, material: Material, shot: Shot, piece: Piece) -> Part:
+def part_of(book: Book, material: Material, shot: Shot, piece: Piece) -> Part | None:
+    """A piece as it plays; None where the recording is over, or has not begun."""
     placement, rate = piece.placement, material.cut.rate
     sound, _ = known(placement)
     frames = range(shot.first + piece.first, shot.first + piece.stop)
     first, stop = samples_of(placement, frames, rate)
     start, end = max(first, 0), min(stop, sound.length)
+    if start >= end:
+        return None
     recording = open_recording(sound_path(book, sound.digest))
     channels = {material.sessions[number].channel for number in material.heard_in.get(sound.digest, ())}
     # Of several that were listened to, the cut does not say which one plays.
     channel = channels.pop() if len(channels) == 1 else None
-    samples = recording.piece(start, max(end, start + 1), channel, mix=channel is None)
+    samples = recording.piece(start, end, channel, mix=channel is None)
     return Part(
         samples=samples,
         sample_rate=sound.sample_rate,
         first=piece.first,
         stop=piece.stop,
-        missing=(start - first) if placement.speed > 0 else max(0, stop - end),
+        missing=start - first if placement.speed > 0 else stop - end,
         speed=placement.speed,
         fade_in=on_frames(shot, placement.at, placement.fade_in),
         fade_out=on_frames(shot, placement.stop, placement.fade_out),
