@@ -112,8 +112,8 @@ def readings(draw):
         ),
         syllables=tuple(replace(syllable, tone=draw(tones)) for syllable in reading.syllables),
         events=tuple(draw(st.lists(events(reading.sound.length), max_size=1))),
-        phrases=draw(phrases(len(reading.words))),
-        departures=tuple(draw(st.lists(departures(len(reading.words)), max_size=3))),
+        phrases=draw(phrases(len(reading.words), len(reading.syllables))),
+        departures=tuple(sorted(draw(st.lists(departures(len(reading.words)), max_size=3)), key=order_of)),
         pitch=Track(draw(st.integers(1, 900)), tuple(draw(st.lists(ticks(st.integers(500, 6000)), max_size=30)))),
         level=Track(draw(st.integers(1, 900)), tuple(draw(st.lists(ticks(st.integers(-900, 0)), max_size=30)))),
         match=Match(draw(shares), draw(st.booleans())),
@@ -128,13 +128,13 @@ def events(length):
     return st.builds(made, st.sampled_from(EventKind), spans, shares, st.booleans())
 
 
-def phrases(count):
-    """No phrase, or one of all of `count` words."""
+def phrases(count, syllables):
+    """No phrase, or one of all of `count` words, its main beat on one of so many syllables."""
     one = st.builds(
         Phrase,
         st.just(0),
         st.just(count),
-        st.one_of(st.none(), st.integers(0, 9)),
+        st.sampled_from([None, *range(syllables)]),
         st.one_of(st.none(), st.sampled_from(Tone)),
         st.integers(0, 90).map(lambda tenths: tenths / 10),
     )
@@ -149,6 +149,10 @@ def departures(count):
         return dropped
     said = st.builds(lambda kind, at: Departure(kind, at, at + 1, "gap"), others, st.integers(0, count - 1))
     return st.one_of(dropped, said)
+
+
+def order_of(departure):
+    return departure.first, departure.stop
 
 
 def steps_saying(said, ways):

@@ -17,6 +17,7 @@ from trackread.core.correction import (
     PhoneAt,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -26,9 +27,11 @@ from trackread.core.correction import (
     Unsure,
     WordAt,
 )
+from trackread.core.passage import Passage
 from trackread.core.performance import Reason
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.plain_correction import KINDS, Counting, correction_from_plain, correction_to_plain, words_of
+from trackread.core.reading import Phone, Word
 from trackread.core.timebase import FrameRate
 from trackread.errors import CorrectionError
 
@@ -46,6 +49,7 @@ texts = st.text(max_size=9)
 phones = st.builds(PhoneAt, samples, symbols, texts)
 cuts = st.builds(CutAt, samples, symbols, symbols, texts, st.integers(0, 9), st.integers(0, 9))
 words = st.builds(WordAt, samples, texts)
+passages = st.builds(lambda one, share: Passage((Phone(one, share),), (3, 9), (Word("a", 0, 1),)), symbols, shares)
 CORRECTIONS = {
     MoveCut: st.builds(MoveCut, cuts, samples),
     Relabel: st.builds(Relabel, phones, symbols),
@@ -58,6 +62,7 @@ CORRECTIONS = {
     Note: st.builds(Note, samples, texts),
     Right: st.builds(Right, words),
     Unsure: st.builds(Unsure, words, shares, st.lists(st.sampled_from(Reason), max_size=2).map(tuple)),
+    Reread: st.builds(Reread, st.none() | words, st.none() | words, texts, passages),
 }
 
 

@@ -1,5 +1,7 @@
 """Corrections of readings made by hypothesis: any part of the reading, changed in any way that may or may not be."""
 
+from itertools import pairwise
+
 from hypothesis import strategies as st
 
 from trackread.core.correction import (
@@ -8,6 +10,7 @@ from trackread.core.correction import (
     Note,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -16,9 +19,11 @@ from trackread.core.correction import (
     UnpinCut,
     Unsure,
 )
-from trackread.core.performance import Reason
-from trackread.core.phones import PAUSE, PHONES
-from trackread.editing.places import cut_at, phone_at, word_at
+from trackread.core.passage import Passage, Place, reach_of
+from trackread.core.performance import Departure, DepartureKind, Phrase, Reason
+from trackread.core.phones import PAUSE, PHONES, VOWELS
+from trackread.core.reading import Phone, Syllable, Word
+from trackread.editing.places import cut_at, phone_at, place_seen, word_at
 
 SYMBOLS = st.sampled_from([*PHONES, PAUSE])
 SHARES = st.floats(0, 1)
@@ -35,6 +40,8 @@ def corrections_of(draw, corrected):
         kinds += [*of_cut(reading, number + 1), *of_phone(reading, number)]
     if reading.words:
         kinds += of_word(word_at(reading, draw(st.integers(0, len(reading.words) - 1))))
+        first = draw(st.integers(0, len(reading.words) - 1))
+        kinds.append(rereads(Place(reading, first, draw(st.integers(first, len(reading.words))))))
     return draw(draw(st.sampled_from(kinds)))
 
 
@@ -67,3 +74,43 @@ def of_word(seen):
         st.builds(Right, word),
         st.builds(Unsure, word, SHARES, REASONS),
     ]
+
+
+@st.composite
+def rereads(draw, place):
+    """Something else said in a place: words of a few sounds, with rests between them or none."""
+    start, stop = place.span
+    if stop - start < 12:
+        return draw(note(place.reading))
+    return Reread(*place_seen(place), place.text, draw(passages(place)))
+
+
+@st.composite
+def passages(draw, place):
+    start, stop = place.span
+    said = draw(st.lists(st.lists(st.sampled_from([*PHONES]), min_size=1, max_size=3), max_size=3))
+    symbols, words = [], []
+    for number, sounds in enumerate(said):
+        symbols += [PAUSE] * draw(st.booleans())
+        words.append(Word(f"new{number}", len(symbols), len(symbols) + len(sounds)))
+        symbols += sounds
+    if not symbols or draw(st.booleans()):
+        symbols.append(PAUSE)
+    symbols = symbols[: stop - start]
+    words = tuple(word for word in words if word.stop <= len(symbols))
+    inner = draw(st.sets(st.integers(start + 1, stop - 1), min_size=len(symbols) - 1, max_size=len(symbols) - 1))
+    vowels = [[k for k in range(word.first, word.stop) if symbols[k] in VOWELS][:1] for word in words]
+    syllables = [Syllable(w.first, w.stop, v[0], 1, 2, 0.7) for w, v in zip(words, vowels, strict=True) if v]
+    before, after = reach_of(place)
+    edges = sorted({-before, *draw(st.sets(st.integers(0, len(words)))), len(words) + after})
+    phrases = [Phrase(a, b, None, None, 3.0) for a, b in pairwise(edges)]
+    departures = [Departure(DepartureKind.ADDED, 0, len(words), "")] if words else []
+    return Passage(
+        tuple(Phone(symbol, 0.5) for symbol in symbols),
+        (start, *sorted(inner), stop),
+        words,
+        tuple(syllables),
+        tuple(phrases),
+        tuple(departures),
+        (before, after),
+    )

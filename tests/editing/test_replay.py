@@ -17,6 +17,7 @@ from trackread.core.correction import (
     PhoneAt,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -265,7 +266,8 @@ def test_any_corrections_leave_a_reading_that_holds_together(reading, data):
         past.append(data.draw(corrections_of(found)))
         found = corrected(reading, past)
 
-    assert (len(found.reading.words), len(found.reading.syllables)) == (len(reading.words), len(reading.syllables))
+    if not any(isinstance(one, Reread) for one in past):
+        assert (len(found.reading.words), len(found.reading.syllables)) == (len(reading.words), len(reading.syllables))
     assert all(found.reading.phones[found.reading.cuts.index(pin)].confidence == 1 for pin in found.pins)
     assert all(
         phone.symbol == PAUSE or any(word.first <= k < word.stop for word in found.reading.words)

@@ -78,7 +78,7 @@ def test_the_drawn_corrections_are_of_every_kind_and_most_can_be_taken():
 
     draw()
 
-    assert len({kind for kind, fits in counts if fits}) == 11
+    assert len({kind for kind, fits in counts if fits}) == 12
     assert sum(count for (_, fits), count in counts.items() if fits) > 100
 
 

@@ -73,6 +73,25 @@ def respell(*, take: str, word: str, text: str, production: Path | None, author:
 
 @correct.command()
 @click.argument("take")
+@click.argument("first")
+@click.argument("last")
+@click.argument("text")
+@correcting
+def again(
+    *, take: str, first: str, last: str, text: str, production: Path | None, author: str, seen: int | None
+) -> None:
+    """Hear the words FIRST to LAST again as TEXT; an empty one says that they are not said."""
+    from trackread.workflow.correcting import correct as correct_take
+    from trackread.workflow.hearing_again import again as made
+    from trackread.workflow.production import open_production
+    from trackread.workflow.session_tasks import hear_again
+
+    with open_production(production) as book:
+        click.echo(correct_take(book, take, made(book, first, last, text, hear_again), author, seen=seen))
+
+
+@correct.command()
+@click.argument("take")
 @click.argument("word")
 @click.argument("number", type=int)
 @click.argument("arpabet")

@@ -7,6 +7,7 @@ finds its place in a reading made later, too. Times are samples of the recording
 from dataclasses import dataclass
 from enum import StrEnum
 
+from trackread.core.passage import Passage
 from trackread.core.performance import Reason
 from trackread.core.phones import PAUSE, PHONES
 from trackread.core.timebase import Sample
@@ -168,7 +169,17 @@ class Unsure:
         check_share(self.doubt)
 
 
-Correction = MoveCut | Relabel | Respell | Split | Join | SetStress | PinCut | UnpinCut | Note | Right | Unsure
+@dataclass(frozen=True, slots=True)
+class Reread:
+    """Between two words, None for an end of the take, `passage` is what is said, in the place of `said`."""
+
+    previous: WordAt | None
+    following: WordAt | None
+    said: str
+    passage: Passage
+
+
+Correction = MoveCut | Relabel | Respell | Split | Join | SetStress | PinCut | UnpinCut | Note | Right | Unsure | Reread
 
 
 def check_symbol(symbol: str) -> None:

@@ -17,6 +17,7 @@ from trackread.core.correction import (
     PhoneAt,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -28,6 +29,8 @@ from trackread.core.correction import (
 )
 from trackread.core.performance import Reason
 from trackread.core.phones import PAUSE, respelling
+from trackread.core.plain_passage import passage_from_plain, passage_to_plain
+from trackread.core.plain_values import group, share, text, texts, whole
 from trackread.core.timebase import FrameRate, Sample, frame_at
 from trackread.errors import CorrectionError
 
@@ -43,6 +46,7 @@ KINDS: dict[str, type[Correction]] = {
     "note": Note,
     "right": Right,
     "unsure": Unsure,
+    "again": Reread,
 }
 
 
@@ -66,6 +70,8 @@ def correction_to_plain(correction: Correction, counting: Counting) -> PlainCorr
     """A correction as plain values, as JSON holds it, with what it says in `words`, which are not read back."""
     kind = next(name for name, one in KINDS.items() if isinstance(correction, one))
     plain = {name: list(value) if isinstance(value, tuple) else value for name, value in asdict(correction).items()}
+    if isinstance(correction, Reread):
+        plain["passage"] = passage_to_plain(correction.passage)
     return {"kind": kind, **plain, "words": words_of(correction, counting)}
 
 
@@ -105,6 +111,10 @@ def words_of(correction: Correction, counting: Counting) -> str:
             return f"'{word.text}' on frame {frame(word.sample)} is right"
         case Unsure(word, _, _):
             return f"'{word.text}' on frame {frame(word.sample)} is in doubt"
+        case Reread(_, _, said, passage):
+            where = f"frames {frame(passage.cuts[0])} to {frame(Sample(passage.cuts[-1] - 1))}"
+            heard = f"'{passage.text}'" if passage.words else "nothing"
+            return f"{heard} is said on {where}" + (f", not '{said}'" if said else ", where no word was heard")
         case _:
             assert_never(correction)
 
@@ -131,84 +141,57 @@ def sound(symbol: str) -> str:
 
 
 def _built(plain: Mapping[str, object]) -> Correction:
-    match _text(plain, "kind"):
+    match text(plain, "kind"):
         case "move":
             return MoveCut(_cut(plain), _sample(plain, "to"))
         case "relabel":
-            return Relabel(_phone(plain, "phone"), _text(plain, "symbol"))
+            return Relabel(_phone(plain, "phone"), text(plain, "symbol"))
         case "respell":
-            return Respell(_word(plain), _text(plain, "text"))
+            return Respell(_word(plain), text(plain, "text"))
         case "split":
-            sides = [Side(_text(plain, name)) for name in ("word", "syllable")]
-            return Split(_phone(plain, "phone"), _sample(plain, "at"), _text(plain, "symbol"), *sides)
+            sides = [Side(text(plain, name)) for name in ("word", "syllable")]
+            return Split(_phone(plain, "phone"), _sample(plain, "at"), text(plain, "symbol"), *sides)
         case "join":
-            return Join(_phone(plain, "phone"), _text(plain, "following"))
+            return Join(_phone(plain, "phone"), text(plain, "following"))
         case "stress":
-            return SetStress(_phone(plain, "nucleus"), _count(plain, "degree"))
+            return SetStress(_phone(plain, "nucleus"), whole(plain, "degree"))
         case "pin":
             return PinCut(_cut(plain))
         case "unpin":
-            return UnpinCut(_cut(plain), _share(plain, "confidence"))
+            return UnpinCut(_cut(plain), share(plain, "confidence"))
         case "note":
-            return Note(_sample(plain, "sample"), _text(plain, "text"))
+            return Note(_sample(plain, "sample"), text(plain, "text"))
         case "right":
             return Right(_word(plain))
         case "unsure":
-            return Unsure(_word(plain), _share(plain, "doubt"), _reasons(plain))
+            return Unsure(_word(plain), share(plain, "doubt"), _reasons(plain))
+        case "again":
+            around = [_word(plain, name) if plain[name] is not None else None for name in ("previous", "following")]
+            passage = passage_from_plain(group(plain, "passage"))
+            return Reread(around[0], around[1], text(plain, "said"), passage)
         case kind:
             raise ValueError(f"{kind!r} is no kind of correction: use one of {', '.join(KINDS)}")
 
 
 def _cut(plain: Mapping[str, object]) -> CutAt:
-    cut = _part(plain, "cut")
-    symbols = (_text(cut, "before"), _text(cut, "after"), _text(cut, "word"))
-    return CutAt(_sample(cut, "sample"), *symbols, phone=_count(cut, "phone"), order=_count(cut, "order"))
+    cut = group(plain, "cut")
+    symbols = (text(cut, "before"), text(cut, "after"), text(cut, "word"))
+    return CutAt(_sample(cut, "sample"), *symbols, phone=whole(cut, "phone"), order=whole(cut, "order"))
 
 
 def _phone(plain: Mapping[str, object], name: str) -> PhoneAt:
-    phone = _part(plain, name)
-    return PhoneAt(_sample(phone, "sample"), _text(phone, "symbol"), _text(phone, "word"))
+    phone = group(plain, name)
+    return PhoneAt(_sample(phone, "sample"), text(phone, "symbol"), text(phone, "word"))
 
 
-def _word(plain: Mapping[str, object]) -> WordAt:
-    word = _part(plain, "word")
-    return WordAt(_sample(word, "sample"), _text(word, "text"))
-
-
-def _part(plain: Mapping[str, object], name: str) -> Mapping[str, object]:
-    part = plain[name]
-    if not isinstance(part, Mapping):
-        raise TypeError(f"{name} is a group of values, not {part!r}")
-    return part
-
-
-def _text(plain: Mapping[str, object], name: str) -> str:
-    text = plain[name]
-    if not isinstance(text, str):
-        raise TypeError(f"{name} is a text, not {text!r}")
-    return text
-
-
-def _count(plain: Mapping[str, object], name: str) -> int:
-    count = plain[name]
-    if not isinstance(count, int) or isinstance(count, bool):
-        raise TypeError(f"{name} is a whole number, not {count!r}")
-    return count
+def _word(plain: Mapping[str, object], name: str = "word") -> WordAt:
+    word = group(plain, name)
+    return WordAt(_sample(word, "sample"), text(word, "text"))
 
 
 def _sample(plain: Mapping[str, object], name: str) -> Sample:
-    return Sample(_count(plain, name))
-
-
-def _share(plain: Mapping[str, object], name: str) -> float:
-    share = plain[name]
-    if not isinstance(share, (int, float)) or isinstance(share, bool):
-        raise TypeError(f"{name} is a number, not {share!r}")
-    return share
+    return Sample(whole(plain, name))
 
 
 def _reasons(plain: Mapping[str, object]) -> tuple[Reason, ...]:
-    reasons = plain["reasons"]
-    if not isinstance(reasons, list):
-        raise TypeError(f"reasons are a list, not {reasons!r}")
-    return tuple(Reason(reason) for reason in reasons)
+    return tuple(map(Reason, texts(plain, "reasons")))

@@ -12,6 +12,7 @@ from trackread.core.correction import (
     Note,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -19,13 +20,14 @@ from trackread.core.correction import (
     UnpinCut,
     Unsure,
 )
+from trackread.core.passage import with_passage
 from trackread.core.performance import Reason
 from trackread.core.phones import PAUSE, VOWELS
 from trackread.core.plain_correction import cut_in_words, phone_in_words
 from trackread.core.reading import Reading
 from trackread.core.timebase import Sample
 from trackread.editing.parting import joined, parted
-from trackread.editing.places import find_cut, find_phone, find_word, seconds
+from trackread.editing.places import find_cut, find_phone, find_place, find_word, seconds
 from trackread.errors import CorrectionError
 
 T = TypeVar("T")
@@ -69,6 +71,8 @@ def applied(to: Corrected, correction: Correction) -> Corrected:
             return without_pin(to, cut, confidence)
         case Note():
             return with_note(to, correction)
+        case Reread():
+            return read_again(to, correction)
         case Relabel() | Respell() | SetStress() | Right() | Unsure():
             return replace(to, reading=relabelled(to.reading, correction))
         case _:
@@ -123,6 +127,21 @@ def without_pin(to: Corrected, cut: CutAt, confidence: float) -> Corrected:
         raise CorrectionError(f"{cut_in_words(cut)} is not pinned: it may move as it is")
     pins = tuple(pin for pin in to.pins if pin != sample)
     return replace(to, reading=with_confidence(to.reading, number, confidence), pins=pins)
+
+
+def read_again(to: Corrected, again: Reread) -> Corrected:
+    """A stretch as it was heard when it was read again; of the pins inside it those stay that were heeded."""
+    place = find_place(to.reading, again.previous, again.following)
+    start, stop = place.span
+    try:
+        reading = with_passage(place, again.passage)
+    except ValueError as error:
+        where = f"from {seconds(to.reading, start)} to {seconds(to.reading, stop)}"
+        raise CorrectionError(f"'{again.passage.text}' has no room {where} any more: read it again") from error
+    passage = again.passage
+    sure = {cut for cut, phone in zip(passage.cuts[1:], passage.phones[1:], strict=False) if phone.confidence == 1}
+    pins = tuple(pin for pin in to.pins if not start < pin < stop or pin in sure)
+    return replace(to, reading=reading, pins=pins)
 
 
 def with_note(to: Corrected, note: Note) -> Corrected:

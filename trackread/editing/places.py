@@ -7,6 +7,7 @@ there in one made later of the same sound. Numbers of words, phones and cuts cou
 from collections.abc import Iterable
 
 from trackread.core.correction import CutAt, PhoneAt, WordAt
+from trackread.core.passage import Place
 from trackread.core.phones import PAUSE
 from trackread.core.plain_correction import cut_in_words, phone_in_words
 from trackread.core.reading import Reading
@@ -83,6 +84,24 @@ def find_cut(reading: Reading, seen: CutAt, *moved_to: Sample) -> int:
     if found is None:
         raise not_there(reading, cut_in_words(seen), seen.sample)
     return found
+
+
+def find_place(reading: Reading, previous: WordAt | None, following: WordAt | None) -> Place:
+    """The stretch between two words that were seen, None for an end of the take. Raises CorrectionError as above."""
+    first = find_word(reading, previous) + 1 if previous else 0
+    stop = find_word(reading, following) if following else len(reading.words)
+    if first > stop:
+        raise CorrectionError(
+            f"'{previous and previous.text}' is not said before '{following and following.text}' here"
+        )
+    return Place(reading, first, stop)
+
+
+def place_seen(place: Place) -> tuple[WordAt | None, WordAt | None]:
+    """The words around a stretch as they are seen, None for an end of the take."""
+    reading = place.reading
+    previous = word_at(reading, place.first - 1) if place.first else None
+    return previous, word_at(reading, place.stop) if place.stop < len(reading.words) else None
 
 
 def nearest(reading: Reading, times: dict[int, Sample], wanted: Iterable[Sample]) -> int | None:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from trackread.core.correction import Correction, MoveCut, Pin
+from trackread.core.passage import Place
 from trackread.core.performance import MANNERS, Event
 from trackread.core.reading import Reading
 from trackread.core.timebase import Sample
@@ -42,30 +43,43 @@ def pins_of(found: Corrected) -> tuple[Pin, ...]:
     return tuple(cut_at(found.reading, found.reading.cuts.index(pin)) for pin in found.pins)
 
 
+def pins_within(found: Corrected, place: Place) -> tuple[Pin, ...]:
+    """The pinned cuts inside a place of a reading, as seen by who hears the sound of that place alone."""
+    reading, (start, stop) = found.reading, place.span
+    before = [word.text for word in reading.words[: place.first]]
+    its = [pin for pin in pins_of(found) if start < pin.sample < stop]
+    return tuple(
+        replace(pin, sample=Sample(pin.sample - start), order=pin.order - before.count(pin.word)) for pin in its
+    )
+
+
 def settled(first: Reading, now: Reading) -> Reading:
     """The reading with its events where its words leave them room; what no word has moved onto stays as it was.
 
     Always from the first reading, so that an event has its length again when a word that was moved onto it goes back.
     """
-    moved = [(then, span) for then, span in zip(spans_of(first), spans_of(now), strict=True) if then != span]
-    events = [piece for event in first.events for piece in pieces_of(event, moved)]
+    then = spans_of(first)
+    moved = [span for span in spans_of(now) if span not in then]
+    events = [piece for event in first.events for piece in pieces_of(event, moved, then)]
     return replace(now, events=tuple(events))
 
 
-def spans_of(reading: Reading) -> list[Span]:
-    """Where each word starts and stops."""
-    return [(reading.start(word), reading.stop(word)) for word in reading.words]
+def spans_of(reading: Reading) -> dict[Span, None]:
+    """Where each word starts and stops, in order."""
+    return {(reading.start(word), reading.stop(word)): None for word in reading.words}
 
 
-def pieces_of(event: Event, moved: Iterable[tuple[Span, Span]]) -> Iterator[Event]:
-    """What is left of an event by words that have moved onto it from beside it, given as they were and are."""
+def pieces_of(event: Event, moved: Iterable[Span], then: Iterable[Span]) -> Iterator[Event]:
+    """What is left of an event by words that have moved onto it; a word that lay on it `then` leaves it as it is."""
     start, stop = event.start, event.stop
-    for then, now in moved:
-        if event.kind in MANNERS or meet(then, (event.start, event.stop)) or not meet(now, (start, stop)):
+    onto = [span for span in moved if event.kind not in MANNERS and meet(span, (start, stop))]
+    under = [span for span in then if meet(span, (start, stop))] if onto else []
+    for span in onto:
+        if any(meet(span, one) for one in under):
             continue
-        if start < now[0]:
-            yield replace(event, start=start, stop=now[0])
-        start = now[1]
+        if start < span[0]:
+            yield replace(event, start=start, stop=span[0])
+        start = max(start, span[1])
     if start < stop:
         yield replace(event, start=start, stop=stop)
 

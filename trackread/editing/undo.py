@@ -10,6 +10,7 @@ from trackread.core.correction import (
     Note,
     PinCut,
     Relabel,
+    Reread,
     Respell,
     Right,
     SetStress,
@@ -17,9 +18,10 @@ from trackread.core.correction import (
     UnpinCut,
     Unsure,
 )
+from trackread.core.passage import passage_in
 from trackread.editing.applying import Corrected, applied
 from trackread.editing.parting import side_of
-from trackread.editing.places import cut_at, find_cut, find_phone, find_word, phone_at, word_at
+from trackread.editing.places import cut_at, find_cut, find_phone, find_place, find_word, phone_at, place_seen, word_at
 
 
 def inverse(before: Corrected, correction: Correction) -> tuple[Correction, ...]:
@@ -61,6 +63,12 @@ def reversed_of(before: Corrected, after: Corrected, correction: Correction) -> 
             yield PinCut(cut_at(now, find_cut(then, cut)))
         case Note(sample):
             yield Note(sample, next((one.text for one in before.notes if one.sample == sample), ""))
+        case Reread(previous, following, _, passage):
+            place = find_place(then, previous, following)
+            yield Reread(*place_seen(place), passage.text, passage_in(place, passage.reach))
+            start, stop = place.span
+            for pin in (pin for pin in before.pins if start < pin < stop):
+                yield PinCut(cut_at(then, then.cuts.index(pin)))
         case PinCut() | Right() | Unsure():
             return
         case _:

@@ -1,1 +1,1 @@
-"""The desk and the floor: pages for a browser, and the server that they come from. Nothing is fetched from elsewhere."""
+"""The desk and the floor: pages for a browser, and the server that they come from. All is our own."""

@@ -20,10 +20,18 @@ from trackread.web.pages import page
 from trackread.web.sound import sound_answer
 from trackread.web.visitors import Role, may, visitor_of
 from trackread.workflow.decisions import circle
-from trackread.workflow.desk_corrections import asked_in_words, correct_at_desk, parsed, redo_at_desk, undo_at_desk
+from trackread.workflow.desk_corrections import (
+    again_at_desk,
+    asked_in_words,
+    correct_at_desk,
+    parsed,
+    redo_at_desk,
+    undo_at_desk,
+)
 from trackread.workflow.desk_doubts import WORTH, Doubts, doubts_in_order, lines_with_takes
 from trackread.workflow.desk_keys import desk_keys
 from trackread.workflow.desk_take import AtDesk, at_desk, desk_take, log_since, mouths_of, tracks_of
+from trackread.workflow.hearing_again import Ears
 from trackread.workflow.take_sound import sound_tag, take_extremes, take_sound
 
 MOST_DOUBTS = 500  # told at once: more than anybody hears in a day
@@ -121,6 +129,11 @@ def add_correction(request: Request, asked: Asked, revision: str) -> AtDesk:
     return correct_at_desk(request.app.state.book, name_of(request), asked, author_of(request), revision)
 
 
+def hear_again(request: Request, asked: Asked, revision: str) -> AtDesk:
+    book, ears = request.app.state.book, ears_of(request)
+    return again_at_desk(book, name_of(request), asked, author_of(request), revision, hear=ears)
+
+
 def undo(request: Request, _asked: Asked, revision: str) -> AtDesk:
     return undo_at_desk(request.app.state.book, name_of(request), author_of(request), revision)
 
@@ -212,6 +225,14 @@ def doubts_of(request: Request) -> Doubts:
     return cast(Doubts, state.doubts)
 
 
+def ears_of(request: Request) -> Ears:
+    """What hears a stretch again, kept with the server."""
+    state = request.app.state
+    if not hasattr(state, "ears"):
+        state.ears = Ears()
+    return cast(Ears, state.ears)
+
+
 TAKE = "/api/takes/{name}"
 routes: list[BaseRoute] = [
     Route("/desk", desk_page),
@@ -226,6 +247,7 @@ routes: list[BaseRoute] = [
     Route(f"{TAKE}/sound", sound),
     Route(f"{TAKE}/circle", with_body(circle_take), methods=["POST"]),
     Route(f"{TAKE}/corrections", with_body(written(add_correction)), methods=["POST"]),
+    Route(f"{TAKE}/again", with_body(written(hear_again)), methods=["POST"]),
     Route(f"{TAKE}/undo", with_body(written(undo)), methods=["POST"]),
     Route(f"{TAKE}/redo", with_body(written(redo)), methods=["POST"]),
 ]

@@ -32,6 +32,7 @@ from trackread.editing.replay import corrected
 from trackread.errors import ClashError, CorrectionError
 from trackread.workflow.correcting import correct
 from trackread.workflow.desk_take import AtDesk, at_desk
+from trackread.workflow.hearing_again import Hear, again_between
 from trackread.workflow.redoing import redo
 from trackread.workflow.seen_take import SeenTake
 from trackread.workflow.typed import in_letters, typed
@@ -49,6 +50,18 @@ def correct_at_desk(book: Book, name: str, asked: Asked, author: str, revision: 
     """
     seen = checked(at_desk(book, name), revision)
     correct(book, name, lambda take: correction_asked(take, asked), author, seen=seen)
+    return at_desk(book, name)
+
+
+def again_at_desk(book: Book, name: str, asked: Asked, author: str, revision: str, *, hear: Hear) -> AtDesk:
+    """Hears the words from `first` to `last` again as `text`; raises as `correct_at_desk` does."""
+    seen = checked(at_desk(book, name), revision)
+
+    def made(take: SeenTake) -> Correction:
+        first, last = (place(asked, one, len(take.reading.words)) for one in ("first", "last"))
+        return again_between(book, take, (first, last + 1), text(asked, "text"), hear)
+
+    correct(book, name, made, author, seen=seen)
     return at_desk(book, name)
 
 
@@ -85,6 +98,8 @@ def asked_in_words(one: AtDesk, asked: Asked, revision: str) -> str:
     """What was asked for on an older revision of the same reading, in words; what it asks for otherwise."""
     reading, seen = parsed(revision)
     take = one.seen
+    if "kind" not in asked and "last" in asked:
+        return f"'{asked.get('text')}' is said there"
     if reading == parsed(one.revision)[0]:
         then = SeenTake(
             take.take, take.first, corrected(take.first, take.made[:seen]), take.notes[:seen], take.counting

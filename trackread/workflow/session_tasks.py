@@ -10,11 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from trackread.core.correction import Pin
+from trackread.core.passage import Passage
+from trackread.core.passage import Place as Stretch
 from trackread.core.plain import PlainReading, reading_to_plain
-from trackread.core.session import Stretch
+from trackread.core.session import Stretch as Heard
 from trackread.core.sound import Sound
 from trackread.core.timebase import FrameRate
 from trackread.errors import TrackreadError
+from trackread.reading.again import Wish, heard_again
 from trackread.reading.aligner import Aligner
 from trackread.reading.lexicon import Lexicon, read_pronunciations
 from trackread.reading.long_recordings import open_recording
@@ -66,7 +69,19 @@ class ToRead:
     pins: tuple[Pin, ...] = ()
 
 
-def listen(task: ToHear) -> tuple[Stretch, ...] | Failure:
+@dataclass(frozen=True, slots=True)
+class ToHearAgain:
+    """A stretch of a take's reading, whose sound lies at `place`, that is to be heard again with other words."""
+
+    place: Place
+    stretch: Stretch
+    said: str
+    line: str
+    words: Words
+    pins: tuple[Pin, ...] = ()
+
+
+def listen(task: ToHear) -> tuple[Heard, ...] | Failure:
     """The stretches of a part of a session."""
     place = task.place
     try:
@@ -89,6 +104,20 @@ def read(task: ToRead) -> PlainReading | Failure:
             ears = reader(task.words)
             ears.aligner = Aligner()  # its decoder keeps a name for every word it was ever asked for
             return reading_to_plain(ears.read(recording, task.text, pins=task.pins), task.rate)
+    except TrackreadError as error:
+        return Failure(str(error))
+
+
+def hear_again(task: ToHearAgain) -> Passage | Failure:
+    """What is said in a stretch of a take."""
+    place = task.place
+    try:
+        with ALONE:
+            recording = open_recording(place.path).piece_at_16k(
+                place.start, place.stop, place.channel, whole=place.sound
+            )
+            ears = Reader(reader(task.words).lexicon, faithful=True)
+            return heard_again(Wish(recording, task.stretch, task.said, task.line, task.pins), ears)
     except TrackreadError as error:
         return Failure(str(error))
 

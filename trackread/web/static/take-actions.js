@@ -50,6 +50,10 @@ function moving({ model, pick, clock, sound, view, reveal, redraw }) {
     pick.select(index);
     reveal(...pick.span());
   };
+  const extended = (parts) => {
+    pick.extend(parts);
+    reveal(...pick.span());
+  };
   const paged = (pages) => {
     view.scrollBy(pages * view.height * 0.9);
     redraw();
@@ -62,6 +66,8 @@ function moving({ model, pick, clock, sound, view, reveal, redraw }) {
     "nudge-back": () => nudged((at) => at - 1),
     next: () => selected(pick.index + 1),
     previous: () => selected(pick.index - 1),
+    extend: () => extended(1),
+    narrow: () => extended(-1),
     level: () => {
       const at = pick.cursor;
       pick.selectAt(at, LEVELS[(LEVELS.indexOf(pick.level) + 1) % LEVELS.length]);
@@ -121,9 +127,20 @@ function correcting({ model, pick, clock, phones, say }) {
     const syllable = pick.syllable;
     return syllable < 0 ? say("Select a word or a syllable first") : model.correct({ kind: "stress", syllable, degree });
   };
+  const again = async () => {
+    if (pick.level !== "word" || !pick.part) return say("Select a word first; Shift and → takes in the next");
+    const [first, last] = [pick.index, pick.index + pick.more];
+    const text = model.take.words.slice(first, last + 1).map((word) => word.text).join(" ");
+    const why = "The words beside it are heard again with it, around what is pinned. Nothing, if no word is said there.";
+    const told = await ask(`What is said at “${text}”?`, { why, label: "It says", text });
+    if (told === null) return null;
+    say("Hearing it again …");
+    return (await model.again({ first, last, text: told })) && say(`Heard again: “${told}”`);
+  };
   const start = () => pick.edge ?? pick.part?.first ?? null;
   return {
     fix: () => (pick.level === "word" ? pick.part && respell(pick.index) : relabel(pick.sound)),
+    again,
     "stress-weak": stress(0),
     "stress-half": stress(1),
     "stress-strong": stress(2),

@@ -70,6 +70,12 @@ export class TakeModel extends EventTarget {
     return this.write("corrections", asked);
   }
 
+  // Hears words again, as they were typed.
+  async again(asked) {
+    await this.settle();
+    return this.write("again", asked);
+  }
+
   async undo() {
     await this.settle();
     return this.write("undo", {});

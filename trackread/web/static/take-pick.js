@@ -10,6 +10,7 @@ export class Pick extends EventTarget {
     this.clock = clock;
     this.level = "word";
     this.index = 0;
+    this.more = 0; // parts after it that are selected with it
     this.cursor = 0; // a sample
     this.edge = null; // a cut
   }
@@ -29,8 +30,24 @@ export class Pick extends EventTarget {
     return this.parts()[this.index] ?? null;
   }
 
-  span(part = this.part) {
-    return part ? [this.take.cuts[part.first], this.take.cuts[part.stop]] : this.clock.span(this.frame);
+  // The samples of a part, of all that is selected for none.
+  span(part = null) {
+    const first = part ?? this.part;
+    if (!first) return this.clock.span(this.frame);
+    const last = part ?? this.parts()[this.index + this.more];
+    return [this.take.cuts[first.first], this.take.cuts[last.stop]];
+  }
+
+  // Whether a part of a level is selected.
+  has(level, index) {
+    return this.level === level && this.index <= index && index <= this.index + this.more;
+  }
+
+  // Selects so many parts more, or fewer.
+  extend(by) {
+    this.more = Math.min(Math.max(this.more + by, 0), Math.max(this.parts().length - 1 - this.index, 0));
+    this.edge = null;
+    this.tell();
   }
 
   get frame() {
@@ -64,6 +81,7 @@ export class Pick extends EventTarget {
   select(index, { level = this.level, quiet = false } = {}) {
     this.level = level;
     this.index = Math.min(Math.max(index, 0), Math.max(this.parts().length - 1, 0));
+    this.more = 0;
     this.edge = null;
     [this.cursor] = this.span();
     this.tell(quiet);
@@ -75,6 +93,7 @@ export class Pick extends EventTarget {
     const index = parts.findIndex((part) => cuts[part.first] <= sample && sample < cuts[part.stop]);
     this.level = level;
     if (index >= 0) this.index = index;
+    this.more = 0;
     this.edge = null;
     this.cursor = sample;
     this.tell();
@@ -102,6 +121,7 @@ export class Pick extends EventTarget {
   // After a correction there may be fewer parts.
   keepWithin() {
     this.index = Math.min(this.index, Math.max(this.parts().length - 1, 0));
+    this.more = Math.min(this.more, Math.max(this.parts().length - 1 - this.index, 0));
     if (this.edge !== null && !this.model.canMove(this.edge)) this.edge = null;
   }
 
@@ -126,6 +146,10 @@ export class Pick extends EventTarget {
 
   called() {
     const { take, index } = this;
+    if (this.level === "word" && this.more) {
+      const words = take.words.slice(index, index + this.more + 1).map((word) => word.text);
+      return `Words ${index + 1} to ${index + words.length} of ${take.words.length}, “${words.join(" ")}”`;
+    }
     if (this.level === "word") return `Word ${index + 1} of ${take.words.length}, “${take.words[index].text}”`;
     if (this.level === "syllable") return `Syllable “${take.syllables[index].text}”, ${["weak", "half stressed", "strong"][take.syllables[index].stress]}`;
     return `Sound ${this.named(index)}`;
