@@ -116,12 +116,14 @@ def in_rows(page: Page) -> list[Text]:
 
 def above_rows(page: Page) -> list[Text]:
     """The texts of the head and the headings."""
-    return [text for text in texts(page) if text.baseline < uprights(page)[0].y1]
+    top = uprights(page)[0].y1
+    return [text for text in texts(page) if text.baseline < top]
 
 
 def below_rows(page: Page) -> list[Text]:
     """The texts of the foot."""
-    return [text for text in texts(page) if text.baseline > uprights(page)[0].y2]
+    bottom = uprights(page)[0].y2
+    return [text for text in texts(page) if text.baseline > bottom]
 
 
 def row_tops(page: Page) -> list[float]:

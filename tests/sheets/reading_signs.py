@@ -25,8 +25,8 @@ def first_of(page: Page) -> int:
 
 def rows_of(page: Page) -> dict[int, tuple[float, float]]:
     """The frames of a page, each with the upper and lower edge of its row."""
-    tops = read.row_tops(page)
-    return {first_of(page) + row: (top, tops[row + 1]) for row, top in enumerate(tops[:-1])}
+    tops, first = read.row_tops(page), first_of(page)
+    return {first + row: (top, tops[row + 1]) for row, top in enumerate(tops[:-1])}
 
 
 def heights(path: Path) -> tuple[float, float]:

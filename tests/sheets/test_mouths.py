@@ -41,8 +41,8 @@ def wearing(*voices, length=48, **changes):
 
 def runs_in(voice: Voice, page: Page) -> list[MouthRun]:
     """The runs that are seen on a page."""
-    rows = rows_of(page)
-    return [run for run in mouth_runs(voice.mouths, voice.mouth_names) if set(range(run.first, run.stop)) & set(rows)]
+    rows = set(rows_of(page))
+    return [run for run in mouth_runs(voice.mouths, voice.mouth_names) if set(range(run.first, run.stop)) & rows]
 
 
 def wearers(page: Page, name: str) -> list[tuple[Voice, tuple[float, float]]]:
