@@ -3,8 +3,21 @@
 import pytest
 
 from tests.book.makers import a_session_with_takes
-from trackread.book.keys import Hashed, add_key, begin_visit, end_visit, hashed_key, keys, revoke_key, visit
-from trackread.book.latest import latest, note_kinds_after, notes_after, takes_decided_after
+from trackread.book.keys import (
+    Ended,
+    Hashed,
+    add_key,
+    begin_visit,
+    end_visit,
+    end_visits,
+    ended,
+    forget_visits,
+    hashed_key,
+    keys,
+    revoke_key,
+    visit,
+)
+from trackread.book.latest import latest, notes_after, takes_decided_after
 from trackread.book.shot_notes import tell_of_shot
 from trackread.book.takes import circle
 from trackread.errors import BookError
@@ -52,6 +65,29 @@ def test_a_visit_ends_by_itself_by_signing_out_and_with_its_key(book):
     assert begin_visit(book, "12" * 32, 1) is None
 
 
+def test_what_has_ended_is_another_whenever_somebody_is_no_longer_let_in(book):
+    a_key(book)
+    begin_visit(book, COOKIE, 1)
+    found = [ended(book)]
+    end_visit(book, COOKIE)
+    found.append(ended(book))
+    revoke_key(book, 1)
+
+    assert [*found, ended(book)] == [Ended(0, 0), Ended(0, 1), Ended(1, 1)]
+
+
+def test_visits_are_forgotten_by_their_age_and_may_all_be_ended(book):
+    a_key(book)
+    for cookie in (COOKIE, "cd" * 32):
+        begin_visit(book, cookie, 1)
+
+    assert forget_visits(book, "2000") == 0
+    end_visits(book)
+    assert visit(book, COOKIE, "2000") is None
+    assert forget_visits(book, "9999") == 2
+    assert ended(book) == Ended(0, 0)
+
+
 def test_what_was_added_last_is_told_by_its_kind(book, tmp_path):
     a_session_with_takes(book, tmp_path)
     before = latest(book)
@@ -63,6 +99,7 @@ def test_what_was_added_last_is_told_by_its_kind(book, tmp_path):
     assert (before.decision, before.note) == (0, 0)
     assert after.decision > before.decision
     assert takes_decided_after(book, before.decision) == {"L0001-1": "BO"}
-    assert [(one.shot, one.body["frames"]) for one in notes_after(book, before.note, "done")] == [("SH010", 4)]
-    assert note_kinds_after(book, before.note) == ("done",)
-    assert note_kinds_after(book, after.note) == ()
+    assert [(one.shot, one.kind, one.body["frames"]) for one in notes_after(book, before.note)] == [
+        ("SH010", "done", 4)
+    ]
+    assert notes_after(book, after.note) == ()

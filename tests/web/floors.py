@@ -5,10 +5,11 @@ Who asks stands in the cookie `who`: `unit:7`, `editor` or `office`; nobody with
 
 import shutil
 import threading
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from datetime import date
 from pathlib import Path
 
+import httpx
 import numpy as np
 import uvicorn
 from starlette.applications import Starlette
@@ -20,6 +21,7 @@ from starlette.staticfiles import StaticFiles
 from tests.films import RATE, a_film
 from tests.shots.conftest import PICTURES, VOICES, pictures, voices
 from tests.waves import PLAIN, chunk, encoded
+from trackread.book.book import Book
 from trackread.book.sounds import sounds
 from trackread.book.tables import SoundRow
 from trackread.errors import ClashError, TrackreadError
@@ -28,8 +30,10 @@ from trackread.web.floor import routes
 from trackread.web.live import Live
 from trackread.web.visitors import Role, Visitor
 from trackread.workflow.adding_cut import ListWish, add_lists
+from trackread.workflow.correcting import correct, move
 from trackread.workflow.issuing import IssueWish, give_out
 from trackread.workflow.material import gather
+from trackread.workflow.shot_list import shot_list
 from trackread.workflow.shots import Choice, chosen_briefs
 
 KITS = Path(__file__).resolve().parents[2] / "fixtures" / "late-tram" / "kits"
@@ -75,6 +79,49 @@ def issue(book, *names, unit="7", reason="first"):
     briefs = chosen_briefs(material, Choice(names, every=not names))
     wish = IssueWish(unit, reason, date(2026, 11, 26))
     return [one.issue for one in give_out(book, material, briefs, wish, author="ANN", workers=None)]
+
+
+def an_issued_floor(tmp_path, *, heard=True):
+    """The film with its cut, all sheets out at unit 7; gives its folder, to be copied for each test.
+
+    Unless it is to be `heard`, its recording is as it was added.
+    """
+    folder = a_floor(tmp_path)
+    with Book.open(folder) as book:
+        if heard:
+            give_samples(book)
+        add_cut(book, tmp_path)
+        issue(book)
+    return folder
+
+
+@contextmanager
+def copied(folder, tmp_path):
+    """A copy of a film, open."""
+    with Book.open(shutil.copytree(folder, tmp_path / "tram")) as book:
+        yield book
+
+
+@contextmanager
+def visitors(app):
+    """Makes clients for those who ask a server of the app, by who they are; nobody for ""."""
+    with served(app) as address, ExitStack() as stack:
+
+        def visitor(who):
+            cookies = {"who": who} if who else {}
+            return stack.enter_context(httpx.Client(base_url=address, cookies=cookies, trust_env=False, timeout=30))
+
+        yield visitor
+
+
+def shot(book, name="SH010"):
+    """How many frames of a shot are shot, as everybody is told; None if nobody said."""
+    return next(one.done for one in shot_list(book, None) if one.name == name)
+
+
+def later(book):
+    """A word of the first shot comes a frame later, so that its sheet is another."""
+    correct(book, "L0001-1", move("ticket!", 13), "ANN")
 
 
 def visitor_in(request):

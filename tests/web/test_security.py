@@ -14,7 +14,7 @@ from tests.web.served import a_film_with_shots, get, issue, raw, served, status_
 from trackread.web import tries
 from trackread.web.serving import OneRow
 from trackread.workflow import keys
-from trackread.workflow.keys import make_key, number_of
+from trackread.workflow.keys import make_key, number_of, revoke
 
 WRONG = "1-" + "-".join(["0000"] * 7)
 
@@ -74,10 +74,25 @@ def test_a_unit_sees_and_tells_of_no_shot_of_another(server, caplog):
     assert unit.get("/api/floor/SH020").status_code == 200
     assert unit.get("/api/floor/SH010").status_code == 403
     assert unit.post("/api/floor/SH010/frames", json={"events": []}).status_code == 403
-    assert "to UNIT of unit 8 at 127.0.0.1 (403)" in caplog.text
+    asked = "refused GET /api/floor/SH010 to UNIT of unit 8 at 127.0.0.1 (403): SH010 is not a shot of unit 8"
+    assert asked in caplog.text
+    assert asked.replace("GET", "POST").replace("SH010 to", "SH010/frames to") in caplog.text
 
 
-def test_the_office_changes_nothing(server):
+def test_the_key_of_another_unit_or_one_that_was_revoked_opens_nothing_more_than_it_did(server, caplog):
+    issue(server.book, "SH010")
+    theirs, gone = (make_key(server.book, "unit", "BO", "8", "ANN") for _ in range(2))
+    revoke(server.book, gone.note.number)
+    client = server.client()
+
+    assert client.post("/sign-in", data={"key": gone.text}).status_code == 403
+    assert "refused POST /sign-in to 127.0.0.1 (403): That key opens nothing here" in caplog.text
+    assert client.post("/sign-in", data={"key": theirs.text}).status_code == 303
+    assert client.get("/api/floor/SH010").status_code == 403
+    assert "to BO of unit 8 at 127.0.0.1 (403): SH010 is not a shot of unit 8" in caplog.text
+
+
+def test_the_office_changes_nothing(server, caplog):
     issue(server.book, "SH010")
     office = server.signed_in("office")
     posts = [route.path for route in server.app.routes if "POST" in (getattr(route, "methods", None) or ())]
@@ -87,6 +102,7 @@ def test_the_office_changes_nothing(server):
         answer = office.post(re.sub("{[^}]+}", "SH010", path), json={})
 
         assert answer.status_code == 403, path
+    assert caplog.text.count("to OFFICE at 127.0.0.1 (403): this is not for offices") == len(changing)
 
 
 # Keys and cookies

@@ -159,7 +159,7 @@ def test_an_upload_of_2_gb_is_refused_before_any_of_it_is_read(server, caplog):
 
 
 @pytest.mark.parametrize(("role", "most"), [(None, limits.MOST_UNSIGNED), ("editor", limits.MOST)])
-def test_an_upload_that_does_not_say_its_length_is_counted_and_cut_off(server, role, most):
+def test_an_upload_that_does_not_say_its_length_is_counted_and_cut_off(server, caplog, role, most):
     client = server.signed_in(role) if role else server.client()
     sent = 0
 
@@ -172,6 +172,8 @@ def test_an_upload_that_does_not_say_its_length_is_counted_and_cut_off(server, r
     with suppress(httpx.HTTPError):  # the line may be closed while it is still sending
         assert client.post("/api/takes/L0001-1/circle", content=endless()).status_code == 413
 
+    told = "16 kB" if role is None else "2 MB"
+    assert f"(413): it sends too much: {told} at most" in caplog.text
     assert sent < most + 64 * 2**20  # what the line itself holds
     assert server.client().get("/sign-in").status_code == 200
 
@@ -194,7 +196,7 @@ def test_a_head_that_does_not_come_in_time_is_waited_for_no_longer(impatient, ca
     assert "refused 127.0.0.1: no whole request came within 0.5 s" in caplog.text
 
 
-def test_a_head_that_drips_in_is_waited_for_no_longer(impatient):
+def test_a_head_that_drips_in_is_waited_for_no_longer(impatient, caplog):
     begun = time.monotonic()
     with socket.create_connection(("127.0.0.1", impatient.port), timeout=PATIENCE) as line:
         line.sendall(b"GET / HTTP/1.1\r\nX-Slow: ")
@@ -206,6 +208,7 @@ def test_a_head_that_drips_in_is_waited_for_no_longer(impatient):
             pass
 
     assert time.monotonic() - begun < 5
+    assert "refused 127.0.0.1: no whole request came within 0.5 s" in caplog.text
 
 
 def test_a_body_that_does_not_come_in_time_is_waited_for_no_longer(impatient, caplog):

@@ -1,13 +1,15 @@
 """The server: signing in and out, whose pages are whose, and what is refused in which form."""
 
 import shutil
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from sqlalchemy import update
+from sqlalchemy import func, select, update
 
-from tests.web.served import a_film_with_shots, issue, served
+from tests.web.served import a_film_with_shots, becomes, issue, served
 from trackread.book.tables import VisitRow
+from trackread.workflow.correcting import correct, move
 from trackread.workflow.keys import make_key
 from trackread.workflow.telling import tell_done
 
@@ -92,6 +94,12 @@ def test_who_has_signed_in_stays_so_when_the_server_starts_again(folder):
         assert client.get("/api/office").status_code == 200
 
 
+def visits(book):
+    """How many browsers are known to have signed in."""
+    with book.reading() as transaction:
+        return transaction.scalar(select(func.count(VisitRow.digest)))
+
+
 def test_nobody_stays_signed_in_for_more_than_14_days(server):
     client = server.signed_in("office")
     assert client.get("/api/office").status_code == 200
@@ -100,6 +108,20 @@ def test_nobody_stays_signed_in_for_more_than_14_days(server):
         transaction.execute(update(VisitRow).values(started=long_ago))
 
     assert client.get("/api/office").status_code == 401
+
+
+def test_who_signed_in_a_month_ago_is_forgotten_when_the_server_starts(folder):
+    with served(folder) as server:
+        server.signed_in("office")
+        server.signed_in("office")
+        with server.book.writing() as transaction:
+            first = select(VisitRow.digest).limit(1).scalar_subquery()
+            long_ago = (datetime.now(UTC) - timedelta(days=31)).strftime("%Y-%m-%dT%H:%M:%SZ")
+            transaction.execute(update(VisitRow).where(VisitRow.digest == first).values(started=long_ago))
+
+        assert visits(server.book) == 2
+    with served(folder) as again:
+        assert becomes(lambda: visits(again.book) == 1)
 
 
 def test_a_printed_address_signs_in_once(server):
@@ -140,3 +162,22 @@ def test_the_office_sees_every_shot(server):
     assert (first["shot"], first["unit"], first["issue"], first["done"], first["of"]) == ("SH010", "7", 1, 12, 48)
     assert first["time"].endswith("Z")
     assert (second["shot"], second["unit"], second["issue"], second["time"]) == ("SH020", "", None, None)
+
+
+def test_the_office_sees_which_sheets_are_stale_also_when_it_comes_later(server):
+    issue(server.book, "SH010", "SH020")
+    correct(server.book, "L0001-1", move("ticket!", 13), "ANN")
+    office = server.signed_in("office")
+
+    assert becomes(lambda: [shot["stale"] for shot in office.get("/api/office").json()["shots"]] == [True, False])
+
+
+def test_many_who_sign_in_at_once_are_all_let_in(server):
+    texts = [make_key(server.book, "office", f"BO {number}", "", "ANN").text for number in range(8)]
+    clients = [server.client() for _ in texts]
+    with ThreadPoolExecutor(len(texts)) as threads:
+        found = threads.map(
+            lambda one: one[0].post("/sign-in", data={"key": one[1]}).status_code, zip(clients, texts, strict=True)
+        )
+
+        assert list(found) == [303] * len(texts)

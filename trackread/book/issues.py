@@ -86,6 +86,8 @@ def add_issues(book: Book, new: Sequence[NewIssue], author: str) -> None:
 def last_numbers(transaction: Transaction, shots: Collection[str] | None = None) -> dict[str, int]:
     """The number of the current issue of each shot that has one."""
     every = select(IssueRow.shot, func.max(IssueRow.number)).group_by(IssueRow.shot)
+    if shots is not None and len(shots) == 1:
+        every = every.where(IssueRow.shot == next(iter(shots)))
     return {shot: last for shot, last in transaction.execute(every) if shots is None or shot in shots}
 
 
@@ -95,7 +97,7 @@ def issues(book: Book, *, shot: str | None = None, current: bool = False) -> tup
     if shot is not None:
         every = every.where(IssueRow.shot == shot)
     with book.reading() as transaction:
-        lasts = last_numbers(transaction)
+        lasts = last_numbers(transaction, None if shot is None else [shot])
         rows = [row for row in transaction.scalars(every) if not current or row.number == lasts[row.shot]]
         return tuple(issue_of(row, lasts) for row in rows)
 

@@ -5,7 +5,7 @@ The book holds no key and no cookie, only what they are known again by.
 
 from dataclasses import dataclass
 
-from sqlalchemy import func, select
+from sqlalchemy import delete, func, select, update
 
 from trackread.book.book import Book
 from trackread.book.clock import now
@@ -98,6 +98,34 @@ def end_visit(book: Book, digest: str) -> None:
         row = transaction.get(VisitRow, digest)
         if row and row.ended is None:
             row.ended = now()
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How many keys have been revoked, and how many browsers have signed out."""
+
+    keys: int
+    visits: int
+
+
+def ended(book: Book) -> Ended:
+    """What has ended so far: it is another whenever somebody is no longer let in."""
+    each = (func.count(KeyRow.revoked), func.count(VisitRow.ended))
+    with book.reading() as transaction:
+        return Ended(*(transaction.scalar(select(one)) or 0 for one in each))
+
+
+def forget_visits(book: Book, before: str) -> int:
+    """Deletes what is known of browsers that signed in before a time (ISO 8601), and says of how many that was."""
+    with book.writing() as transaction:
+        gone = delete(VisitRow).where(VisitRow.started < before).returning(VisitRow.digest)
+        return len(transaction.scalars(gone).all())
+
+
+def end_visits(book: Book) -> None:
+    """Notes that every browser has signed out."""
+    with book.writing() as transaction:
+        transaction.execute(update(VisitRow).where(VisitRow.ended.is_(None)).values(ended=now()))
 
 
 def note_of(row: KeyRow) -> KeyNote:

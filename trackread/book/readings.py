@@ -110,10 +110,12 @@ class ReadingNote:
 Spoken = tuple[str, int | None, int, int, str]  # recording, channel, first sample and stop, digest of the line's words
 
 
-def newest_notes(book: Book) -> dict[Spoken, ReadingNote]:
-    """Of the readings of the same samples and the same words, the one that was made last, in one query."""
+def newest_notes(book: Book, recording: str | None = None) -> dict[Spoken, ReadingNote]:
+    """Of readings of the same samples and the same words, the one that was made last; of one recording, if asked."""
     row = ReadingRow
     columns = select(row.digest, row.channel, row.start, row.stop, row.line_digest, row.id, row.made).order_by(row.id)
+    if recording is not None:
+        columns = columns.where(row.digest == recording)
     with book.reading() as transaction:
         return {
             (digest, channel or None, start, stop, line): ReadingNote(id, made)

@@ -39,7 +39,7 @@ NoteOf = Callable[[Counts], Mapping[str, object]]
 
 
 @dataclass(frozen=True, slots=True)
-class Teller:
+class Speaker:
     """Who tells, and for which unit."""
 
     name: str
@@ -47,7 +47,7 @@ class Teller:
 
 
 def keep_counts(
-    book: Book, shot: tuple[str, str], new: Sequence[FloorCount], teller: Teller, note_of: NoteOf
+    book: Book, shot: tuple[str, str], new: Sequence[FloorCount], speaker: Speaker, note_of: NoteOf
 ) -> frozenset[str]:
     """Keeps those counts that are not kept yet, all of them or none, and gives their ids.
 
@@ -62,22 +62,22 @@ def keep_counts(
         if fresh:
             there = counts_in(transaction, name, kind)
             body = dict(note_of(Counts(there.by_hand, (*there.floor, *fresh))))
-            note = ShotNoteRow(shot=name, kind=kind, author=teller.name, time=now(), body=body)
+            note = ShotNoteRow(shot=name, kind=kind, author=speaker.name, time=now(), body=body)
             transaction.add(note)
             transaction.flush()
-            transaction.add_all(row_of(one, name, note, teller) for one in fresh)
+            transaction.add_all(row_of(one, name, note, speaker) for one in fresh)
     return frozenset(one.id for one in fresh)
 
 
-def row_of(one: FloorCount, shot: str, note: ShotNoteRow, teller: Teller) -> ShootingRow:
+def row_of(one: FloorCount, shot: str, note: ShotNoteRow, speaker: Speaker) -> ShootingRow:
     return ShootingRow(
         event=one.id,
         shot=shot,
         issue=one.issue,
         count=one.count,
         over=list(one.over),
-        author=teller.name,
-        unit=teller.unit,
+        author=speaker.name,
+        unit=speaker.unit,
         time=note.time,
         note=note.id,
     )

@@ -12,7 +12,7 @@ from sqlalchemy import func, select
 from trackread.book.book import Book
 from trackread.book.clock import now
 from trackread.book.tables import BoardRow, ShotNoteRow
-from trackread.errors import BookError
+from trackread.errors import BookError, ClashError
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +27,20 @@ class ShotNote:
     body: Mapping[str, object]
 
 
-def tell_of_shot(book: Book, shot: str, told: Mapping[str, Mapping[str, object]], author: str) -> None:
-    """Adds a note of each kind that is told."""
+def tell_of_shot(
+    book: Book, shot: str, told: Mapping[str, Mapping[str, object]], author: str, *, after: int | None = None
+) -> None:
+    """Adds a note of each kind that is told; `after` is the newest of them that was seen, 0 for none.
+
+    Raises ClashError, having added nothing, if there is a newer one than that.
+    """
     with book.writing() as transaction:
+        rows = select(ShotNoteRow).where(
+            ShotNoteRow.shot == shot, ShotNoteRow.kind.in_(told), ShotNoteRow.id > (after or 0)
+        )
+        newer = transaction.scalars(rows.limit(1)).first() if after is not None else None
+        if newer:
+            raise ClashError(f"{shot} has been told otherwise by {newer.author} at {newer.time}: look at it again")
         for kind, body in told.items():
             row = ShotNoteRow(shot=shot, kind=kind, author=author, time=now(), body=dict(body))
             transaction.add(row)

@@ -1,6 +1,6 @@
 """The tables of a book, the same on SQLite and PostgreSQL.
 
-Rows are only ever added: none is deleted, and none changed but for the bookkeeping of progress, which is
+Rows are only ever added: none is deleted but visits of long ago, and none changed but for bookkeeping, which is
 `StretchRow.place` and `SessionRow.numbered` (set once, when a session has been listened through), `SoundRow.path`
 with `in_place` (where a recording's file lies), `KeyRow.revoked` and `VisitRow.ended` (set once). Times of day are ISO
 8601 text in UTC, times in a sound are samples, `stop` not included. A channel counts from 1; 0 stands for None, since a

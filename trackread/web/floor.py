@@ -4,18 +4,19 @@ A unit sees the shots that it has, or has had, a sheet of; others are refused (4
 with an id that its page made: one that comes a second time is answered as it was the first time.
 """
 
-import json
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
+from typing import cast
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from trackread.errors import BookError
 from trackread.web.answers import answer, refused
+from trackread.web.known import unless_known
 from trackread.web.pages import page
-from trackread.web.sound import is_named, sound_answer
+from trackread.web.posted import values_posted, with_body
+from trackread.web.sound import sound_answer
 from trackread.web.visitors import Role, may, visitor_of
 from trackread.workflow.floor import (
     SeenShot,
@@ -30,6 +31,8 @@ from trackread.workflow.floor import (
     tell_floor,
     which_on,
 )
+from trackread.workflow.kept_material import KeptMaterial
+from trackread.workflow.kept_sheets import KeptSheets
 from trackread.workflow.which_sheet import Which, plain_which, which
 
 MOST_COUNTS = 2**20  # bytes: a tablet that was away for a day has told some hundred counts of a hundred bytes each
@@ -44,7 +47,7 @@ shooters = may(Role.EDITOR, Role.UNIT)
 @shooters
 def floor_page(request: Request) -> Response:
     """The unit's shots."""
-    shots = floor_shots(request.app.state.book, unit_of(request))
+    shots = floor_shots(sheets_of(request), unit_of(request))
     return page(request, "floor.html", shots=plain_shots(shots))
 
 
@@ -55,28 +58,26 @@ def shot_page(request: Request, its: SeenShot) -> Response:
 
 @readers
 def shots_list(request: Request) -> Response:
-    return answer({"shots": plain_shots(floor_shots(request.app.state.book, unit_of(request)))})
+    return answer({"shots": plain_shots(floor_shots(sheets_of(request), unit_of(request)))})
 
 
 def sheet(request: Request, its: SeenShot) -> Response:
     """A sheet as it was issued, and whether it still holds; the newest, or the one that is asked for."""
-    return answer(floor_sheet(request.app.state.book, its, issue_asked(request)))
+    text = floor_sheet(sheets_of(request), its, issue_asked(request))
+    return Response(text, media_type="application/json", headers={"Cache-Control": "no-store"})
 
 
 def sound(request: Request, its: SeenShot) -> Response:
     """What is heard of the shot, as a wave file."""
-    found = floor_sound(request.app.state.book, its, issue_asked(request))
+    found = floor_sound(sheets_of(request), its, issue_asked(request))
     return sound_answer(request, found.tag, len(found.content), lambda first, stop: (found.content[first:stop],))
 
 
 def mouth(request: Request, its: SeenShot) -> Response:
     """What a mouth looks like."""
     asked, issue = request.path_params, its.issue(issue_asked(request))
-    found = mouth_picture(request.app.state.book, issue, asked["character"], asked["mouth"])
-    headers = {"ETag": f'"{found.tag}"', "Cache-Control": "private, no-cache"}
-    if is_named(found.tag, request.headers.get("if-none-match", "")):
-        return Response(status_code=304, headers=headers)
-    return Response(found.content, headers=headers, media_type=found.kind)
+    found = mouth_picture(sheets_of(request), issue, asked["character"], asked["mouth"])
+    return unless_known(request, found.tag, lambda: found.content, found.kind)
 
 
 def tell_frames(request: Request, its: SeenShot) -> Response:
@@ -125,24 +126,12 @@ def of_shot(shown: Shown) -> Endpoint:
     return endpoint
 
 
-def with_body(endpoint: Endpoint, most: int) -> Callable[[Request], Awaitable[Response]]:
-    """The endpoint of a post of so many bytes at most: what is posted is read first, of those who have signed in."""
-
-    async def asked(request: Request) -> Response:
-        request.state.posted = await request.body() if visitor_of(request) else b""
-        if len(request.state.posted) > most:
-            return refused(request, 413, f"it is too large: send {most // 2**20} MB at most")
-        return await run_in_threadpool(endpoint, request)
-
-    return asked
-
-
 def events_in(request: Request) -> object:
     """The events that were posted, whatever they are. Raises BookError for what has none."""
-    try:
-        return json.loads(request.state.posted)["events"]
-    except (ValueError, KeyError, TypeError) as error:
-        raise BookError('frames are told as JSON: {"events": […]}') from error
+    posted = values_posted(request)
+    if "events" not in posted:
+        raise BookError('frames are told as JSON: {"events": […]}')
+    return posted["events"]
 
 
 def issue_asked(request: Request) -> int | None:
@@ -161,6 +150,14 @@ def unit_of(request: Request) -> str:
     if not visitor.unit:
         raise BookError(f"the key of {visitor.name} is of no unit: ask the editor for another")
     return visitor.unit
+
+
+def sheets_of(request: Request) -> KeptSheets:
+    """The sheets that are out, kept beside the book that the server has open."""
+    state = request.app.state
+    if not hasattr(state, "sheets"):
+        state.sheets = KeptSheets(state.book, KeptMaterial(state.book))
+    return cast(KeptSheets, state.sheets)
 
 
 SHOT = "/api/floor/{shot:path}"  # a shot's code may have any signs in it

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 
 MOST_WAITING = 100  # events that a page may be behind before it is cut off, and comes again
 QUIET = 15.0  # seconds after which a page that hears nothing is told so, that nobody takes the line for dead
+STILL_HERE = ": still here\n\n"
+WHO_IS_IT = ": who is it?\n\n"  # somebody has been signed out, and it may be whoever listens
 
 
 @dataclass(slots=True)
@@ -27,6 +29,14 @@ class Live:
         text = f"event: {kind}\ndata: {json.dumps(dict(value), ensure_ascii=False)}\n\n"
         with self.lock:
             self.last[kind, about(value)] = dict(value)
+        self.put_all(text)
+
+    def ask_who_it_is(self) -> None:
+        """Has everybody who gives these texts to a page look whether it is still to be told anything."""
+        self.put_all(WHO_IS_IT)
+
+    def put_all(self, text: str) -> None:
+        with self.lock:
             listening = list(self.queues.items())
         for queue, loop in listening:
             loop.call_soon_threadsafe(put, queue, text)
@@ -54,7 +64,7 @@ class Live:
                 try:
                     text = await asyncio.wait_for(queue.get(), QUIET)
                 except TimeoutError:
-                    text = ": still here\n\n"
+                    text = STILL_HERE
                 if text is None:
                     return
                 yield text

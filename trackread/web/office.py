@@ -5,6 +5,7 @@ from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
 
 from trackread.web.answers import answer
+from trackread.web.floor import sheets_of
 from trackread.web.pages import page
 from trackread.web.visitors import Role, may
 from trackread.workflow.office import what_is_shot
@@ -21,7 +22,7 @@ def office_page(request: Request) -> Response:
 @readers
 def office(request: Request) -> Response:
     """All shots, in the order of the cut."""
-    return answer({"shots": what_is_shot(request.app.state.book)})
+    return answer({"shots": what_is_shot(sheets_of(request))})
 
 
 routes: list[BaseRoute] = [Route("/office", office_page), Route("/api/office", office)]

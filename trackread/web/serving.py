@@ -4,6 +4,7 @@ It is one process, with a thread for each request that asks the book. It listens
 told to serve a network, and then only with keys to sign in by.
 """
 
+import ctypes
 import errno
 import ipaddress
 import logging
@@ -12,7 +13,7 @@ import socket
 import ssl
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
@@ -28,6 +29,12 @@ from trackread.workflow.production import Book
 from trackread.workflow.typed import OBEYED
 
 MOST_LINES = 512  # that are open at once; 40 floors and some desks hold a few each
+# Seconds that a thread may go on while others wait. An answer has many steps, each of which may wait so long beside a
+# thread that reckons, and Python's own 0.005 adds up.
+TURN = 0.0005
+# By the numbers of malloc.h: one heap for all threads; blocks of 256 kB and more go back at once, and so does the end
+# of the heap from 1 MB on.
+MALLOC = {-8: 1, -3: 2**18, -1: 2**20}
 LAST_ANSWERS = 5  # seconds that answers have to be finished in when the server stops
 WORDS = {
     errno.EADDRINUSE: "something else listens there: choose another --port, or stop that",
@@ -73,6 +80,17 @@ class Server(uvicorn.Server):
         self.let_go()
 
 
+def give_memory_back() -> None:
+    """Has the C library give back what is needed no more.
+
+    Glibc gives each thread a heap of its own, which keeps the most that it ever needed: with forty floors at a feature
+    that is 300 MB in place of 200, and comes bit by bit. Other systems have no such thing (mallopt(3)).
+    """
+    with suppress(AttributeError):
+        for number, value in MALLOC.items():
+            ctypes.CDLL(None).mallopt(number, value)
+
+
 def serve(book: Book, place: Place, editor: str, tell: Callable[[str], None]) -> None:
     """Serves a production until SIGINT or SIGTERM; `tell` is given what to print, `editor` is who is at this machine.
 
@@ -89,6 +107,8 @@ def serve(book: Book, place: Place, editor: str, tell: Callable[[str], None]) ->
             tell(f"Sign in here as {editor}, once: {address}/sign-in?once={once}")
         tell("Who has a key signs in with it; `trackread key add` makes keys. Stop with Ctrl-C.")
         log_in_rows()
+        sys.setswitchinterval(TURN)
+        give_memory_back()
         Server(config_of(app, place), app.state.live.end).run(sockets=[bound])
         tell("Stopped.")
 

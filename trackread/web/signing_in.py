@@ -91,8 +91,13 @@ def sign_in_page(request: Request) -> Response:
 
 
 async def sign_in_form(request: Request) -> Response:
-    """Looks at a key, and gives the cookie for it."""
-    return await run_in_threadpool(sign_in_by, request, form_of(await request.body()))
+    """Looks at a key, and gives the cookie for it.
+
+    One at a time: each key costs 16 MB to look at, and who waits here keeps no thread from those who are at work.
+    """
+    form = form_of(await request.body())
+    async with request.app.state.signing_in:
+        return await run_in_threadpool(sign_in_by, request, form)
 
 
 def sign_in_by(request: Request, form: Form) -> Response:

@@ -5,30 +5,26 @@ made from, so that what is heard is what is written. Frames count from 0; `first
 first. `from` is a printed number.
 """
 
-from collections.abc import Iterator, Sequence
+import json
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from hashlib import sha256
 
 from trackread.book.book import Book
 from trackread.book.issues import Issue, issues, snapshot_of
-from trackread.book.shooting import Teller
+from trackread.book.shooting import Speaker
 from trackread.book.shot_notes import shot_notes
 from trackread.changes.sheets import compare_sheets
 from trackread.core.rows import Held, VoiceRow, held, rows_of
 from trackread.core.sheet import Sheet, Voice
-from trackread.errors import BookError, KitError
-from trackread.film.wave import wave_of
+from trackread.errors import BookError, KitError, TrackreadError
 from trackread.mouths.drawing import svg_of
-from trackread.workflow.causes import of_cut
-from trackread.workflow.current_cut import numbered_cut
 from trackread.workflow.issued_sheet import IssuedSheet, issued_sheet
-from trackread.workflow.kits import kit_named, looks_of
-from trackread.workflow.material import gather
+from trackread.workflow.kept_sheets import KeptSheets
+from trackread.workflow.kits import looks_of
 from trackread.workflow.shooting import Answer, done_by_note, shooting_on, shot_of, tell_counts
 from trackread.workflow.shot_rests import rests_from_plain
-from trackread.workflow.shot_sound import shot_sound
 from trackread.workflow.shot_told import NoteKind
-from trackread.workflow.stale import stale_sheets
 from trackread.workflow.which_sheet import Which, codes_seen, which_of
 
 Plain = dict[str, object]
@@ -43,15 +39,24 @@ class FloorShot:
     done: int
 
 
-def floor_shots(book: Book, unit: str = "") -> tuple[FloorShot, ...]:
+def floor_shots(sheets: KeptSheets, unit: str = "") -> tuple[FloorShot, ...]:
     """The shots that a unit has the current sheets of, as they were issued; "" for those of all units."""
-    out = [one for one in issues(book, current=True) if unit in ("", one.unit)]
+    book = sheets.book
+    out = [one for one in issues_out(sheets) if unit in ("", one.unit)]
     notes = shot_notes(book, {one.shot for one in out})
     found = []
     for one in out:
         shot, note = shot_of(book, one), notes.get(one.shot, {}).get(NoteKind.DONE)
         found.append(FloorShot(one, shot.seen, done_by_note(note, shot, book.production.rate)))
     return tuple(found)
+
+
+def issues_out(sheets: KeptSheets) -> Iterable[Issue]:
+    """The current issues of all shots, in the order of their being made."""
+    try:
+        return sorted(sheets.material.now().out.values(), key=lambda one: one.id)
+    except TrackreadError:  # a kit is wrong, or the cut has no shot any more: what is out is out
+        return issues(sheets.book, current=True)
 
 
 def plain_shots(shots: Sequence[FloorShot]) -> list[Plain]:
@@ -87,27 +92,39 @@ def issued(book: Book, shot: str, unit: str) -> SeenShot:
     return SeenShot(every, tuple(one for one in every if unit in ("", one.unit)))
 
 
-def floor_sheet(book: Book, its: SeenShot, number: int | None) -> Plain:
-    """An issue with all its rows, what it changed, what has changed since, and what is shot of it; for JSON."""
-    issue = its.issue(number)
+def floor_sheet(sheets: KeptSheets, its: SeenShot, number: int | None) -> bytes:
+    """An issue with all its rows, what it changed, what has changed since, and what is shot of it; as JSON."""
+    issue, book = its.issue(number), sheets.book
+    fixed = sheets.text(issue.id, lambda: frozen_text(book, its.issues, issue))
+    stale = overtaken(sheets, issue) if issue.current else replaced(sheets, issue, its.issues[-1])
+    moving = text_of({"stale": stale, **floor_counts(book, its, number)})
+    return fixed[:-1] + b"," + moving[1:]
+
+
+def text_of(value: Plain) -> bytes:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode()
+
+
+def frozen_text(book: Book, its: Sequence[Issue], issue: Issue) -> bytes:
+    """All of an issue that cannot change any more, as JSON."""
     shown = frozen(book, issue)
     sheet, heading = shown.sheet, shown.sheet.heading
     told = ("production", "scene", "about", "warning", "take", "listeners")
-    return {
-        **plain_head(issue),
-        **{name: getattr(heading, name) for name in told},
-        "rate": sheet.rate.name,
-        "per_second": [sheet.rate.per_second.numerator, sheet.rate.per_second.denominator],
-        "base": sheet.rate.base,
-        "length": sheet.length,
-        "first_number": sheet.first_number,
-        "voices": [plain_voice(voice) for voice in sheet.voices],
-        "rows": list(plain_rows(sheet)),
-        "marked": [list(span) for span in sheet.changed],
-        "changed": changed(book, its.issues, issue, shown),
-        "stale": overtaken(book, issue) if issue.current else replaced(book, its.issues[-1], shown),
-        **floor_counts(book, its, number),
-    }
+    return text_of(
+        {
+            **plain_head(issue),
+            **{name: getattr(heading, name) for name in told},
+            "rate": sheet.rate.name,
+            "per_second": [sheet.rate.per_second.numerator, sheet.rate.per_second.denominator],
+            "base": sheet.rate.base,
+            "length": sheet.length,
+            "first_number": sheet.first_number,
+            "voices": [plain_voice(voice) for voice in sheet.voices],
+            "rows": list(plain_rows(sheet)),
+            "marked": [list(span) for span in sheet.changed],
+            "changed": changed(book, its, issue, shown),
+        }
+    )
 
 
 def floor_counts(book: Book, its: SeenShot, number: int | None) -> Plain:
@@ -133,14 +150,19 @@ def difference(before: IssuedSheet, after: IssuedSheet) -> Plain:
     return {"from": number, "told": list(change.told)}
 
 
-def replaced(book: Book, by: Issue, shown: IssuedSheet) -> Plain:
+def replaced(sheets: KeptSheets, issue: Issue, by: Issue) -> Plain:
     """A sheet that a newer one has taken the place of."""
-    return {"why": "replaced", "by": plain_head(by), **difference(shown, frozen(book, by))}
+    book = sheets.book
+    differs = sheets.text((issue.id, by.id), lambda: text_of(difference(frozen(book, issue), frozen(book, by))))
+    return {"why": "replaced", "by": plain_head(by), **json.loads(differs)}
 
 
-def overtaken(book: Book, issue: Issue) -> Plain | None:
+def overtaken(sheets: KeptSheets, issue: Issue) -> Plain | None:
     """The current sheet if it would be another now, though none is out yet; None if it would not."""
-    found = next(iter(stale_sheets(book, only=issue.shot).sheets), None)
+    try:
+        found = sheets.overtaken(sheets.material.now(), issue)
+    except TrackreadError as error:  # whoever shoots goes on, and hears of it
+        return {"why": "unknown", "by": None, "from": None, "told": str(error).splitlines()}
     if found is None:
         return None
     return {"why": "gone" if found.gone else "changed", "by": None, "from": found.first, "told": list(found.told)}
@@ -171,7 +193,7 @@ def texts(parts: dict[str, Held | None]) -> Plain:
 
 def tell_floor(book: Book, its: SeenShot, events: object, name: str, unit: str) -> tuple[Answer, ...]:
     """Keeps the counts of frames that somebody's page tells. Raises BookError for events that are none."""
-    return tell_counts(book, its.issues, events, Teller(name, unit))
+    return tell_counts(book, its.issues, events, Speaker(name, unit))
 
 
 def floor_told(book: Book, its: SeenShot) -> Plain:
@@ -198,15 +220,12 @@ class FloorFile:
         return sha256(self.content).hexdigest()[:32]
 
 
-def floor_sound(book: Book, its: SeenShot, number: int | None) -> FloorFile:
+def floor_sound(sheets: KeptSheets, its: SeenShot, number: int | None) -> FloorFile:
     """What is heard of a shot as an issue has it, as a wave file. Raises SoundError where a recording is missing."""
-    issue = its.issue(number)
-    material = gather(book, numbered_cut(book, of_cut(issue)))
-    shot = next(one for one in material.cut.shots if one.name == issue.shot)
-    return FloorFile(wave_of(shot_sound(book, material, shot)), "audio/wav")
+    return FloorFile(sheets.sound(its.issue(number)), "audio/wav")
 
 
-def mouth_picture(book: Book, issue: Issue, character: str, mouth: str) -> FloorFile:
+def mouth_picture(sheets: KeptSheets, issue: Issue, character: str, mouth: str) -> FloorFile:
     """What a mouth looks like that a puppet wears on an issue, as its kit shows it now.
 
     Raises KitError for a character without a kit, and for a mouth that its kit has not.
@@ -214,7 +233,7 @@ def mouth_picture(book: Book, issue: Issue, character: str, mouth: str) -> Floor
     worn = rests_from_plain(issue.rests_on).kits.get(character)
     if worn is None:
         raise KitError(f"{character} wears no kit in issue {issue.number} of {issue.shot}")
-    one = kit_named(book.folder, worn.rpartition(" ")[0])
+    one = sheets.kit(worn.rpartition(" ")[0])
     look = looks_of(one).get(mouth)
     if look is None:
         raise KitError(f"the kit {one.kit.name} has no mouth {mouth!r} any more")

@@ -19,6 +19,7 @@ from trackread.book.keys import (
     add_key,
     begin_visit,
     end_visit,
+    forget_visits,
     hashed_key,
     keys,
     revoke_key,
@@ -36,6 +37,7 @@ TYPED = re.compile(f"([0-9]{{1,9}})([{ALPHABET}]{{{LETTERS}}})")
 COST = {"n": 2**14, "r": 8, "p": 1, "dklen": 32}
 NOBODY = Hashed(bytes(16), bytes(32))  # compared with where there is no such key, so that this takes as long
 DAYS = 14  # that a browser stays signed in
+REMEMBERED = 30  # days that the book remembers that it had
 
 
 class Role(StrEnum):
@@ -112,8 +114,17 @@ def sign_in(book: Book, number: int) -> SignedIn | None:
 
 def signed_in(book: Book, token: str) -> KeyNote | None:
     """Whose key a browser with this cookie has signed in with; None if it has not, or no longer."""
-    since = datetime.now(UTC) - timedelta(days=DAYS)
-    return visit(book, digest_of(token), since.strftime("%Y-%m-%dT%H:%M:%SZ"))
+    return visit(book, digest_of(token), days_ago(DAYS))
+
+
+def days_ago(days: int) -> str:
+    """The time so many days ago, as the book writes it."""
+    return (datetime.now(UTC) - timedelta(days=days)).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def forget_old_visits(book: Book) -> int:
+    """Forgets which browsers signed in long ago, which let nobody in any more, and says how many those were."""
+    return forget_visits(book, days_ago(REMEMBERED))
 
 
 def sign_out(book: Book, token: str) -> None:

@@ -16,7 +16,7 @@ from typing import Any, cast
 
 from trackread.book.book import Book
 from trackread.book.issues import Issue, issues, snapshot_of
-from trackread.book.shooting import Counts, FloorCount, Teller, counts_of, keep_counts
+from trackread.book.shooting import Counts, FloorCount, Speaker, counts_of, keep_counts
 from trackread.book.shot_notes import ShotNote
 from trackread.core.cut import Shot
 from trackread.core.plain_cut import shot_from_plain
@@ -112,15 +112,15 @@ def shooting_on(book: Book, issue: Issue) -> Shooting:
     return Shooting(min(max([0, *stands.values()]), shot.seen), stands)
 
 
-def tell_counts(book: Book, its: Sequence[Issue], events: object, teller: Teller) -> tuple[Answer, ...]:
+def tell_counts(book: Book, its: Sequence[Issue], events: object, speaker: Speaker) -> tuple[Answer, ...]:
     """Keeps what a page tells of a shot, given all issues of that; what cannot be is refused, each for itself.
 
-    A teller of a unit tells of that unit's issues only. Raises BookError for events that are none.
+    Who speaks for a unit tells of that unit's issues only. Raises BookError for events that are none.
     """
     told = [count_from_plain(one) for one in listed(events)]
     shot, rate = its[-1].shot, book.production.rate
     shots = {issue.number: shot_of(book, issue) for issue in its}
-    units = {issue.number: issue.unit for issue in its if teller.unit in ("", issue.unit)}
+    units = {issue.number: issue.unit for issue in its if speaker.unit in ("", issue.unit)}
     wrong = {one.id: why for one in told if (why := problem_of(one, shots, units))}
 
     def note_of(counts: Counts) -> dict[str, object]:
@@ -129,7 +129,7 @@ def tell_counts(book: Book, its: Sequence[Issue], events: object, teller: Teller
             raise BookError(f"the counts of {shot} take the place of one another all round: tell one anew")
         return timed_body(now.shot, frames=now.count)
 
-    new = keep_counts(book, (shot, NoteKind.DONE), [one for one in told if one.id not in wrong], teller, note_of)
+    new = keep_counts(book, (shot, NoteKind.DONE), [one for one in told if one.id not in wrong], speaker, note_of)
     return tuple(answered(one.id, new, wrong) for one in told)
 
 

@@ -1,35 +1,35 @@
 """News of the book, whoever makes it: the desk, the floor, or a command beside the server.
 
 A look at the book gives what has been added since the look before, as events in plain values: an issue, frames that
-are shot, a take that is another now. What makes sheets stale is looked at apart from that, since it takes longer.
+are shot, a take that is another now. What makes sheets stale, or hold again, is looked at apart from that, since it
+takes longer.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 
 from trackread.book.book import Book
 from trackread.book.issues import Issue, issues
+from trackread.book.keys import Ended, ended
 from trackread.book.latest import (
     Latest,
-    NewNote,
     latest,
-    note_kinds_after,
     notes_after,
     shots_issued_after,
+    shots_issued_to,
     takes_corrected_after,
     takes_decided_after,
+    takes_read_after,
 )
+from trackread.book.shot_notes import ShotNote
 from trackread.core.plain_cut import shot_from_plain
 from trackread.errors import CutError, TrackreadError
-from trackread.workflow.causes import history_of
 from trackread.workflow.desk_take import at_desk
 from trackread.workflow.floor import floor_told, issued
-from trackread.workflow.material import Material, gather
-from trackread.workflow.shot_brief import brief_of
-from trackread.workflow.shot_rests import Rests, rests_on
+from trackread.workflow.kept_material import Kept
+from trackread.workflow.kept_sheets import KeptSheets, Overtaken
+from trackread.workflow.shot_rests import Rests, rests_from_plain
 from trackread.workflow.shot_told import NoteKind
-from trackread.workflow.shots import sheet_wish
-from trackread.workflow.stale import changed_since, gone_from_film
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,16 +53,20 @@ class Watch:
 
     book: Book
     seen: Latest | None = None
+    known: Ended | None = None
 
     def look(self) -> tuple[News, ...]:
         """What has been added since the last look."""
         now, before = latest(self.book), self.seen
-        if before is None or now == before:
-            self.seen = now
-            return ()
-        found = tuple(news_between(self.book, before, now))
+        found = () if before is None or now == before else tuple(news_between(self.book, before, now))
         self.seen = now
         return found
+
+    def somebody_is_gone(self) -> bool:
+        """Whether a key has been revoked since the last time, or somebody has signed out."""
+        now, before = ended(self.book), self.known
+        self.known = now
+        return before not in (None, now)
 
 
 def news_between(book: Book, before: Latest, now: Latest) -> Iterator[News]:
@@ -71,14 +75,18 @@ def news_between(book: Book, before: Latest, now: Latest) -> Iterator[News]:
         for shot in shots_issued_after(book, before.issue):
             yield issue_news(issues(book, shot=shot)[-1])
     if now.note > before.note:
-        for note in notes_after(book, before.note, NoteKind.DONE):
-            yield done_news(book, note)
+        for note in notes_after(book, before.note):
+            if note.kind == NoteKind.DONE:
+                yield done_news(book, note)
     if now.correction > before.correction:
         for name, author in takes_corrected_after(book, before.correction).items():
             yield take_news(name, revision_of(book, name), author)
     if now.decision > before.decision:
         for name, author in takes_decided_after(book, before.decision).items():
             yield take_news(name, "", author)
+    if now.reading > before.reading:
+        for name in takes_read_after(book, before.reading):
+            yield take_news(name, revision_of(book, name), "")
 
 
 def issue_news(issue: Issue) -> News:
@@ -86,7 +94,7 @@ def issue_news(issue: Issue) -> News:
     return News("issued", value, ("issue", "code"))
 
 
-def done_news(book: Book, note: NewNote) -> News:
+def done_news(book: Book, note: ShotNote) -> News:
     """Frames that are shot: as its sheet counts them, if the shot has one."""
     its = issued(book, note.shot, "")
     shot = shot_from_plain(note.body["shot"])  # type: ignore[arg-type]
@@ -109,62 +117,45 @@ def revision_of(book: Book, name: str) -> str:
 
 @dataclass(slots=True)
 class StaleWatch:
-    """Looks which sheets that are out have become stale; those that were at the first look are no news.
-
-    A look first asks what each sheet rests on. Only those are made anew, to be compared, of which that is another than
-    at the look before, and than when they were issued.
+    """Looks which sheets that are out have become stale, or hold again; those that were stale at the first look are no
+    news. A look compares only those sheets that rest on something else than at the look before.
     """
 
-    book: Book
-    seen: Latest | None = None
-    rested: dict[str, Rests | None] = field(default_factory=dict)
+    sheets: KeptSheets
+    seen: Kept | None = None
+    rested: dict[str, tuple[int, Rests | None]] = field(default_factory=dict)
+    stale: dict[str, Overtaken] = field(default_factory=dict)
 
-    def look(self) -> tuple[str, ...]:
-        """The shots whose sheets have become stale, or stale otherwise, since the last look."""
-        now, before = latest(self.book), self.seen
-        if before and not may_change_sheets(self.book, before, now):
+    def look(self) -> tuple[News, ...]:
+        """Which sheets have become stale, or stale otherwise, or hold again, since the last look."""
+        try:
+            kept = self.sheets.material.now()
+        except CutError:  # while the cut has no shots, nobody can say
             return ()
-        out = issues(self.book, current=True)
-        material = gathered(self.book)
-        rests = {one.shot: rests_now(material, one) for one in out}
-        moved = [one for one in out if before and rests[one.shot] != self.rested.get(one.shot)]
-        self.seen, self.rested = now, rests
-        return tuple(stale_among(self.book, material, moved))
+        if kept is self.seen:
+            return ()
+        before = self.rested if self.seen else {one.shot: as_issued(one) for one in kept.out.values()}
+        rested = {one.shot: (one.id, kept.rests(one.shot)) for one in kept.out.values()}
+        found = tuple(self.changes(kept, [one for shot, one in kept.out.items() if rested[shot] != before.get(shot)]))
+        is_first, self.seen, self.rested = self.seen is None, kept, rested
+        return () if is_first else found
+
+    def changes(self, kept: Kept, some: Iterable[Issue]) -> Iterator[News]:
+        """What is news of some sheets that are out."""
+        for issue in some:
+            now, before = self.sheets.overtaken(kept, issue), self.stale.pop(issue.shot, None)
+            if now:
+                self.stale[issue.shot] = now
+            if now != before:
+                kind = "stale" if now else "holds"
+                yield News(kind, {"kind": kind, "shot": issue.shot}, ("shot",))
 
 
-def may_change_sheets(book: Book, before: Latest, now: Latest) -> bool:
-    """Whether what was added between two looks may change a sheet: all but issues and frames that are shot may."""
-    if replace(now, issue=0, note=0) != replace(before, issue=0, note=0):
-        return True
-    return any(kind != NoteKind.DONE for kind in note_kinds_after(book, before.note))
-
-
-def gathered(book: Book) -> Material | None:
-    """What sheets are made from, None while the cut has no shots."""
-    try:
-        return gather(book)
-    except CutError:
-        return None
-
-
-def rests_now(material: Material | None, issue: Issue) -> Rests | None:
-    """What the sheet of an issue's shot would rest on now, None if the shot is not in the cut any more."""
-    shot = next((one for one in material.cut.shots if one.name == issue.shot), None) if material else None
-    return rests_on(brief_of(material, shot), sheet_wish(material.production)) if material and shot else None
-
-
-def stale_among(book: Book, material: Material | None, some: Sequence[Issue]) -> Iterator[str]:
-    """The shots of those sheets, of some that are out, that are stale."""
-    if not some:
-        return
-    if material is None:
-        yield from (one.shot for one in some)
-        return
-    history = history_of(book, material)
-    for one in (*gone_from_film(history, some), *changed_since(book, history, some)):
-        yield one.issue.shot
+def as_issued(issue: Issue) -> tuple[int, Rests]:
+    """An issue, and what its sheet rested on when it was made."""
+    return issue.id, rests_from_plain(issue.rests_on)
 
 
 def shots_of_unit(book: Book, unit: str) -> frozenset[str]:
     """The shots that a unit has, or has had, a sheet of."""
-    return frozenset(one.shot for one in issues(book) if one.unit == unit)
+    return shots_issued_to(book, unit)

@@ -4,7 +4,7 @@
 // no others; of those that stand, the furthest holds. (The server's rule is the same: trackread/workflow/shooting.py.)
 // What is not told yet is kept in localStorage, in order, and is sent until the server has answered for it.
 
-import { keep, kept } from "/static/floor_look.js";
+import { keep, kept } from "/static/look.js";
 
 const QUEUE = "trackread-floor-untold";
 const AT_ONCE = 200; // counts in one post

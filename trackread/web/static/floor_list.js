@@ -2,7 +2,6 @@
 
 import { lookUp } from "/static/floor_code.js";
 import { asked } from "/static/floor_counts.js";
-import { look } from "/static/floor_look.js";
 import { listen } from "/static/live.js";
 
 const list = document.getElementById("shots");
@@ -30,6 +29,5 @@ async function renew() {
   if (focused) [...list.querySelectorAll("a")].find((one) => one.getAttribute("href") === focused)?.focus();
 }
 
-look(document.getElementById("look"));
 lookUp(document.getElementById("code"));
 listen({ issued: renew, done: renew }, { came: renew });

@@ -2,11 +2,11 @@
 
 import { lookUp } from "/static/floor_code.js";
 import { Counts } from "/static/floor_counts.js";
-import { keep, kept, look } from "/static/floor_look.js";
 import { Mouths, Rows, nextBeat, sheetOf, wordOn } from "/static/floor_rows.js";
 import { RATE, Sound, firstSample } from "/static/floor_sound.js";
 import { setText, showChanged, showStale } from "/static/floor_stale.js";
 import { listen } from "/static/live.js";
+import { keep, kept } from "/static/look.js";
 
 const byId = (id) => document.getElementById(id);
 const SHOT = byId("shot").dataset.shot;
@@ -23,6 +23,7 @@ let sheet = null;
 let looking = null; // the frame that is looked at, null for the one being shot
 let problem = "";
 let connected = true;
+let asking = Promise.resolve(); // until what was asked for last has come
 
 /** The frame being shot; the last one once all are. */
 const being = () => Math.min(counts.done, sheet.length - 1);
@@ -101,8 +102,17 @@ function remembered() {
   }
 }
 
-/** Asks for an issue, null for the newest, after all that is untold has been told; says whether it came. */
-async function renew(issue) {
+/**
+ * Asks for an issue, null for the newest; says whether it came. One is asked for after the other, each by what the page
+ * shows then: an answer that was long on the way would else put an old sheet in the place of a new one.
+ */
+function renew(issueNow) {
+  const came = asking.then(() => renewed(issueNow()));
+  asking = came.catch(() => {});
+  return came;
+}
+
+async function renewed(issue) {
   if (counts.untold.length && !(await counts.send()) && sheet && issue === null) return false;
   const { status, value } = await sheetOf(SHOT, issue);
   if (status === 200) {
@@ -113,7 +123,7 @@ async function renew(issue) {
     remember();
     return true;
   }
-  if (status && status !== 401 && issue) return renew(null);
+  if (status && status !== 401 && issue) return renewed(null);
   if (status) refused(value.problem, status);
   if (!sheet) setText(byId("wait"), value.problem ?? "There is no network: the sheet is fetched as soon as there is.");
   return false;
@@ -125,7 +135,7 @@ async function begin() {
     shown(last);
     counts.show(last);
   }
-  await renew(last?.issue ?? null);
+  await renew(() => last?.issue ?? null);
 }
 
 function tell(step) {
@@ -172,7 +182,7 @@ const PRESSED = {
   down: () => lookAt(at() + 1),
   beat: () => lookAt(nextBeat(sheet, at()) ?? at()),
   back: () => lookAt(being()),
-  take: () => renew(null),
+  take: () => renew(() => null),
   "ears-not": () => byId("ears").close(),
 };
 const KEYS = {
@@ -211,12 +221,11 @@ byId("loudness").addEventListener("input", (event) => {
   keep(LOUDNESS, event.target.value);
 });
 
-look(byId("look"));
 lookUp(byId("code"));
 begin();
 
 const ours = (act) => (event) => event.shot === SHOT && sheet && act(event);
-const again = () => renew(sheet.issue);
+const again = () => renew(() => sheet.issue);
 listen(
   {
     issued: ours((event) => {
@@ -226,6 +235,7 @@ listen(
       again();
     }),
     stale: ours(again),
+    holds: ours(again),
     done: ours(() => counts.send()),
   },
   {

@@ -1,5 +1,12 @@
 // What is seen when the sheet that is shown is no longer the one to shoot from.
 
+const DOUBTS = {
+  gone: () => "This shot is no longer in the cut: ask the office before you go on.",
+  changed: ({ from }) =>
+    `Something has changed from frame ${from} on, and no new sheet is out yet: ask the office before you shoot that.`,
+  unknown: () => "Nobody can tell at the moment whether this sheet still holds: ask the office.",
+};
+
 const byId = (id) => document.getElementById(id);
 
 function rowsOf(told) {
@@ -20,13 +27,9 @@ export function showStale(issue, stale) {
     byId("take").hidden = Boolean(stale.moved);
     byId("take").textContent = `Take the new sheet, issue ${stale.by.issue}`;
   } else if (stale) {
-    const words =
-      stale.why === "gone"
-        ? "This shot is no longer in the cut: ask the office before you go on."
-        : `Something has changed from frame ${stale.from} on, and no new sheet is out yet: ask the office before you shoot that.`;
-    const list = document.createElement("ul");
+    const list = Object.assign(document.createElement("ul"), { tabIndex: 0, ariaLabel: "What has changed" });
     list.append(...rowsOf(stale.told));
-    byId("doubt").replaceChildren(Object.assign(document.createElement("p"), { textContent: words }), list);
+    byId("doubt").replaceChildren(Object.assign(document.createElement("p"), { textContent: DOUBTS[stale.why](stale) }), list);
   }
 }
 

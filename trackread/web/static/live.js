@@ -7,7 +7,7 @@ const SILENCE = 40000; // the server says something each 15 s, so by then the li
 /**
  * Listens for as long as the page is open, and comes back when the line breaks.
  *
- * `heard` has a function for each kind of event ("done", "issued", "take", "stale"), called with its values. `came` is
+ * `heard` has a function for each kind of event ("done", "issued", "take", "stale", "holds"), called with its values. `came` is
  * called each time the line is open: what happened while it was not is to be asked for then. `went` is called when it
  * breaks. Gives a function that ends it.
  */

@@ -1,6 +1,7 @@
 // The table of all shots, kept as it happens.
 
 import { listen, say } from "/static/live.js";
+import { whenSaid } from "/static/when.js";
 
 const body = document.getElementById("shots");
 const rows = new Map();
@@ -27,7 +28,7 @@ function add(shot) {
     time: cell(row, ""),
     sheet: cell(row, ""),
   };
-  const known = { ...shot, cells, stale: false };
+  const known = { ...shot, cells };
   rows.set(shot.shot, known);
   show(known);
 }
@@ -36,7 +37,7 @@ function show({ cells, unit, issue, done, of, time, by, stale }) {
   cells.unit.textContent = unit;
   cells.issue.textContent = issue ?? "–";
   cells.done.textContent = `${done} of ${of}`;
-  cells.time.textContent = time ? `${new Date(time).toLocaleString()}, ${by}` : "";
+  cells.time.textContent = time ? `${whenSaid(time)}, ${by}` : "";
   cells.sheet.textContent = issue === null ? "none yet" : stale ? "STALE" : "";
 }
 
@@ -87,6 +88,7 @@ listen(
     done: ({ shot, done, of, by }) => change(shot, { done, of, by, time: Date.now() }),
     issued: ({ shot, issue, unit }) => change(shot, { issue, unit, stale: false }),
     stale: ({ shot }) => change(shot, { stale: true }),
+    holds: ({ shot }) => change(shot, { stale: false }),
   },
   {
     came: () => {
