@@ -11,7 +11,7 @@ import click
 from trackread.cli.production import json_option, print_json, production_option
 
 if TYPE_CHECKING:
-    from trackread.workflow.stale import Cost, Stale, StaleSheet
+    from trackread.workflow.stale import Stale, StaleSheet
 
 MOST = 12  # sentences that are told of a sheet
 
@@ -43,6 +43,7 @@ def changes(*, since: str, every_row: bool, production: Path | None, as_json: bo
 def stale_texts(found: Stale, most: int | None) -> Iterator[str]:
     """What is to be said of all stale sheets, and what they cost together."""
     from trackread.workflow.counted import counted
+    from trackread.workflow.stale_words import cost_text
 
     for one in found.sheets:
         yield from sheet_texts(one, most)
@@ -55,6 +56,8 @@ def stale_texts(found: Stale, most: int | None) -> Iterator[str]:
 
 def sheet_texts(one: StaleSheet, most: int | None) -> Iterator[str]:
     """One sheet: what it is, from where it is stale, what has changed, why, and what that costs."""
+    from trackread.workflow.stale_words import cost_text, done_text
+
     issue = one.issue
     state = "GONE" if one.gone else f"stale from frame {one.first}"
     yield f"{issue.shot}, issue {issue.number}, unit {issue.unit}: {state}"
@@ -66,29 +69,3 @@ def sheet_texts(one: StaleSheet, most: int | None) -> Iterator[str]:
     for cause in one.causes:
         yield f"  by {cause.told}{f', {cause.time}' if cause.time else ''}"
     yield f"  cost: {cost_text(one.cost)}"
-
-
-def done_text(one: StaleSheet) -> str:
-    """Whether the change meets what is shot already."""
-    from trackread.workflow.counted import counted
-
-    if not one.done:
-        return "nothing of it is shot yet, as far as is told"
-    where = "among them" if one.is_shot else "behind them"
-    return f"{counted(one.done, 'frame')} of it shot, the first frame that changes {where}"
-
-
-def cost_text(cost: Cost) -> str:
-    """What it costs, in frames and days."""
-    from trackread.workflow.counted import counted
-
-    told = [f"{counted(cost.again, 'frame')} to shoot again"]
-    told += [f"{counted(cost.more, 'frame')} more to shoot"] if cost.more else []
-    told += [f"{counted(cost.lost, 'frame')} shot in vain"] if cost.lost else []
-    return f"{', '.join(told)}; {days_text(cost)}"
-
-
-def days_text(cost: Cost) -> str:
-    from trackread.workflow.shot_work import days_told
-
-    return f"{days_told(cost.days)} animator-days"
