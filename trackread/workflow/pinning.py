@@ -69,7 +69,7 @@ def wear(book: Book, name: str, kit: str, *, author: str) -> str:
         )
     chosen = found[kit.strip().casefold()]
     who = material.cast.name(chosen.character)
-    tell_of_shot(book, brief.shot.name, {NoteKind.KITS: {"kits": {**dict(brief.told.kits), who: chosen.name}}}, author)
+    keep_kit(book, brief, who, chosen.name, author)
     return f"{brief.shot.name}: {who} wears the kit {chosen.name}"
 
 
@@ -129,9 +129,17 @@ def without(pins: Sequence[CharacterPin], character: str, first: Frame, stop: Fr
             yield replace(one, pin=replace(pin, first=stop))
 
 
-def keep_pins(book: Book, shot: Shot, pins: Sequence[CharacterPin], author: str) -> None:
+def keep_pins(book: Book, shot: Shot, pins: Sequence[CharacterPin], author: str, *, after: int | None = None) -> None:
+    """Keeps all pins of a shot. Raises ClashError if there is a newer note of them than `after`, which was seen."""
     ordered = sorted(pins, key=lambda one: (one.character, one.pin.first))
-    tell_of_shot(book, shot.name, {NoteKind.MOUTHS: timed_body(shot, pins=[plain_pin(one) for one in ordered])}, author)
+    told: dict[str, dict[str, object]] = {NoteKind.MOUTHS: timed_body(shot, pins=[plain_pin(one) for one in ordered])}
+    tell_of_shot(book, shot.name, told, author, after=after)
+
+
+def keep_kit(book: Book, brief: ShotBrief, who: str, kit: str, author: str, *, after: int | None = None) -> None:
+    """Keeps which kit a character wears in a shot; `after` as `keep_pins` has it."""
+    told: dict[str, dict[str, object]] = {NoteKind.KITS: {"kits": {**dict(brief.told.kits), who: kit}}}
+    tell_of_shot(book, brief.shot.name, told, author, after=after)
 
 
 def numbers(first: Frame, stop: Frame, book: Book) -> str:
