@@ -4,6 +4,7 @@ import pytest
 
 from trackread.book.book import Book
 from trackread.book.sounds import sounds
+from trackread.workflow.keys import all_keys, sign_in, signed_in
 
 
 def test_a_restored_production_tells_the_same(command, tram, tmp_path):
@@ -26,6 +27,24 @@ def test_a_backup_without_sound_says_what_it_leaves_out(command, tram, tmp_path)
     assert [row.partition(":")[0] for row in told[1:]] == ["left out"] * 2
     command("restore", tmp_path / "small.zip", tmp_path / "again")
     assert command("check", "--production", tmp_path / "again")[0] == 1
+
+
+def test_who_restores_is_told_that_keys_open_as_they_did_and_everybody_is_signed_out(
+    command, tram, production, tmp_path
+):
+    tram("key", "add", "--role", "editor", "--name", "ANN")
+    tram("key", "add", "--role", "office", "--name", "BO")
+    with Book.open(production) as book:
+        cookie = sign_in(book, 1).token
+    tram("key", "revoke", "2")
+    tram("backup", tmp_path / "tram.zip")
+    tram("key", "revoke", "1")
+    _, restored, _ = command("restore", tmp_path / "tram.zip", tmp_path / "again")
+
+    assert "Its server opens with 1 key, as it did when the backup was made: one that was revoked since" in restored
+    with Book.open(tmp_path / "again") as book:
+        assert [key.number for key in all_keys(book, revoked=False)] == [1]
+        assert signed_in(book, cookie) is None
 
 
 def test_an_older_backup_is_replaced_but_nothing_else(tram, refused, production, tmp_path):

@@ -1,22 +1,12 @@
-"""What the desk asks of the server and writes to it: takes, doubts, corrections on what was seen, and exact sound."""
+"""What the desk asks of the server: takes, lines with their takes, doubts, mouths and keys; and circles."""
 
-import io
-from itertools import pairwise
-
-import numpy as np
 import pytest
-import soundfile
-from hypothesis import given
-from hypothesis import strategies as st
 
 from tests.makers import a_reading
 from tests.web.desks import DOUBTS, PHONES, STARTS, a_desk, read_by_hand, serving
-from trackread.book.corrections import corrections
-from trackread.workflow.desk_corrections import MAKERS
 
 TAKE = "/api/takes/L0001-1"
 FRAME = 2000  # samples of a frame: 48 kHz, 24 a second
-STEP = 2  # the word "step,"
 
 
 @pytest.fixture(scope="module")
@@ -32,19 +22,6 @@ def desk(tmp_path):
         yield desk
 
 
-def tag(desk, take=TAKE):
-    return desk.get(take).headers["etag"]
-
-
-def write(desk, what, seen=None, *, take=TAKE, **asked):
-    return desk.post(f"{take}/{what}", json=asked, headers={"If-Match": seen or tag(desk)})
-
-
-def state(desk):
-    """A take without what counts its corrections."""
-    return {key: value for key, value in desk.get(TAKE).json().items() if key not in ("revision", "undo", "redo")}
-
-
 def test_a_take_is_told_with_all_its_parts(shown):
     answer = shown.get(TAKE)
     told = answer.json()
@@ -58,7 +35,15 @@ def test_a_take_is_told_with_all_its_parts(shown):
     assert [(one["frame"], one["frame_stop"]) for one in told["words"]] == [(1, 5), (5, 7), (7, 11), (12, 17)]
     assert [one["stress"] for one in told["syllables"]] == [2, 0, 2, 2, 0]
     assert [one["said"] for one in told["phones"][1:5]] == ["m", "eye", "n", "d"]
-    assert told["pitch"]["hop"] == 480
+
+
+def test_the_pitch_of_a_take_is_told_apart_from_what_may_change(shown):
+    """A hop of 10 ms, as tests/makers.py has it, with no pitch at each fifth."""
+    told = shown.get(f"{TAKE}/pitch").json()
+
+    assert told["hop"] == 480
+    assert told["hertz"][:7] == [None, 101, 102, 103, 104, None, 106]
+    assert len(told["hertz"]) == PHONES * FRAME // 480 + 1
 
 
 def test_a_character_without_a_kit_has_no_mouths(desk):
@@ -106,9 +91,45 @@ def test_takes_are_listed_line_by_line_with_what_is_left(shown):
     assert (takes["L0001-1"]["doubts"], takes["L0001-2"]["doubts"], told["left"]) == (2, 0, 2)
 
 
+def test_a_line_is_told_with_the_words_that_each_of_its_takes_says(desk):
+    """L0001-2 is read as a take that leaves out "the" and adds "now": words of the line alone are told."""
+    lengths = [*[FRAME] * 16, (PHONES - 16) * FRAME]
+    said = [("Mind", "M AY1 N D"), ("step,", "S T EH1 P"), ("now", "N AW1"), ("ticket!", "T IH1 K IH0 T")]
+    read_by_hand(desk.book, "L0001-2", a_reading(*said, lengths=lengths, sample_rate=48000), engine="2")
+    told = desk.get("/api/lines/l0001").json()
+    takes = {take["name"]: take for take in told["takes"]}
+
+    assert told["words"] == ["Mind", "the", "step,", "ticket!"]
+    assert takes["L0001-1"]["words"] == [
+        [0, FRAME, 5 * FRAME],
+        [1, 5 * FRAME, 7 * FRAME],
+        [2, 7 * FRAME, 11 * FRAME],
+        [3, 12 * FRAME, 17 * FRAME],
+    ]
+    assert takes["L0001-2"]["words"] == [[0, FRAME, 5 * FRAME], [2, 5 * FRAME, 9 * FRAME], [3, 11 * FRAME, 16 * FRAME]]
+    assert {(take["sample_rate"], take["samples"], take["read"]) for take in takes.values()} == {
+        (48_000, PHONES * FRAME, True)
+    }
+
+
+def test_a_take_that_is_not_read_says_no_word_that_is_known(shown):
+    (take,) = shown.get("/api/lines/L0002").json()["takes"]
+
+    assert (take["name"], take["read"], take["words"]) == ("L0002-1", False, [])
+
+
+@pytest.mark.parametrize(("line", "words"), [("L0999", "L0999"), ("tram", "is not the name of a line")])
+def test_a_line_that_there_is_none_of_is_refused(shown, line, words):
+    answer = shown.get(f"/api/lines/{line}")
+
+    assert answer.status_code == 400
+    assert words in answer.json()["problem"]
+
+
 def test_doubts_come_in_order_of_worth_and_go_as_words_are_right(desk):
     told = desk.get("/api/doubts").json()
-    write(desk, "corrections", kind="right", word=3)
+    headers = {"If-Match": desk.get(TAKE).headers["etag"]}
+    desk.post(f"{TAKE}/corrections", json={"kind": "right", "word": 3}, headers=headers)
     after = desk.get("/api/doubts").json()
 
     assert [(one["take"], one["word"]) for one in told["places"]] == [("L0001-1", 3), ("L0001-1", 1)]
@@ -119,253 +140,6 @@ def test_a_circle_is_drawn_and_taken_away(desk):
     circled = [desk.post(f"{TAKE}/circle", json={"on": on}).json()["circled"] for on in (True, True, False)]
 
     assert circled == [True, True, False]
-
-
-@pytest.mark.parametrize(
-    ("asked", "seen_in"),
-    [
-        ({"kind": "move", "cut": 7, "to": 7 * FRAME + 1}, lambda told: told["cuts"][7] == 7 * FRAME + 1),
-        ({"kind": "relabel", "phone": 9, "symbol": "ah"}, lambda told: told["phones"][9]["symbol"] == "AH"),
-        ({"kind": "respell", "word": 0, "text": "Mine"}, lambda told: told["words"][0]["text"] == "Mine"),
-        ({"kind": "split", "phone": 9, "at": 9 * FRAME + 70}, lambda told: told["cuts"][10] == 9 * FRAME + 70),
-        ({"kind": "join", "phone": 9}, lambda told: len(told["phones"]) == PHONES - 1),
-        ({"kind": "stress", "syllable": 0, "degree": 1}, lambda told: told["syllables"][0]["stress"] == 1),
-        ({"kind": "pin", "cut": 7}, lambda told: told["pins"] == [7 * FRAME]),
-        ({"kind": "right", "word": 1}, lambda told: told["words"][1]["right"]),
-        ({"kind": "note", "sample": 11, "text": "a jolt"}, lambda told: told["notes"][0]["text"] == "a jolt"),
-    ],
-)  # fmt: skip
-def test_every_correction_is_kept_undone_and_redone(desk, asked, seen_in):
-    before = state(desk)
-    answer = write(desk, "corrections", **asked)
-    after = state(desk)
-    undone = write(desk, "undo")
-    back = state(desk)
-    write(desk, "redo")
-
-    assert answer.status_code == 200
-    assert seen_in(answer.json())
-    assert answer.json()["undo"]
-    assert undone.json()["redo"]
-    assert back == before
-    assert state(desk) == after
-    assert {note.author for note in corrections(desk.book, "L0001-1")} == {"ANN"}
-
-
-def test_unpinning_lets_a_cut_move_again(desk):
-    write(desk, "corrections", kind="pin", cut=7)
-    told = write(desk, "corrections", kind="unpin", cut=7).json()
-
-    assert told["pins"] == []
-    assert told["phones"][7]["confidence"] == 0.9
-
-
-def test_undo_and_redo_go_as_far_as_there_are_corrections(desk):
-    states = [state(desk)]
-    for degree in (0, 1, 2, 0):
-        write(desk, "corrections", kind="stress", syllable=2, degree=(degree + 1) % 3)
-        states.append(state(desk))
-    back = [write(desk, "undo").status_code and state(desk) for _ in range(4)]
-    forth = [write(desk, "redo").status_code and state(desk) for _ in range(4)]
-    again = [write(desk, "undo").status_code and state(desk) for _ in range(4)]
-
-    assert back == states[3::-1]
-    assert forth == states[1:]
-    assert again == back
-    assert write(desk, "undo").json()["problem"] == "L0001-1 has no correction that could be undone"
-
-
-def test_what_was_undone_is_not_redone_over_something_new(desk):
-    write(desk, "corrections", kind="right", word=1)
-    write(desk, "undo")
-    write(desk, "corrections", kind="right", word=3)
-    answer = write(desk, "redo")
-
-    assert answer.status_code == 400
-    assert "nothing that was undone last" in answer.json()["problem"]
-
-
-def test_a_write_must_say_what_was_seen(desk):
-    answers = [desk.post(f"{TAKE}/{what}", json={}) for what in ("corrections", "undo", "redo")]
-
-    assert [answer.status_code for answer in answers] == [428] * 3
-
-
-def test_a_clash_tells_both_versions_and_writes_nothing(desk):
-    seen = tag(desk)
-    write(desk, "corrections", seen, kind="respell", word=0, text="Mine")
-    answer = desk.post(
-        f"{TAKE}/corrections",
-        json={"kind": "move", "cut": 1, "to": FRAME + 9},
-        headers={"If-Match": seen, "X-Visitor": "editor BEN"},
-    )
-    told = answer.json()
-
-    assert answer.status_code == 412
-    assert told["yours"]["words"] == "the start of 'Mind' moved from frame 2 to 2"
-    assert [(one["by"], one["words"]) for one in told["theirs"]] == [("ANN", "'Mind' on frame 2 is written 'Mine'")]
-    assert told["take"]["words"][0]["text"] == "Mine"
-    assert len(corrections(desk.book, "L0001-1")) == 1
-
-
-def test_a_take_that_was_read_again_is_another_revision(desk):
-    seen = tag(desk)
-    read_by_hand(desk.book, "L0001-1", a_reading(lengths=[FRAME] * PHONES, sample_rate=48000), engine="2")
-    answer = write(desk, "corrections", seen, kind="right", word=1)
-
-    assert tag(desk) != seen
-    assert answer.status_code == 412
-    assert "has been read again" in answer.json()["problem"]
-
-
-@pytest.mark.parametrize(
-    ("asked", "words"),
-    [
-        ({"kind": "melt"}, "'melt' is no kind of correction"),
-        ({"kind": "move", "cut": 0, "to": 5}, "stays where it is"),
-        ({"kind": "move", "cut": 99, "to": 5}, "there is no cut 99: they run from 0 to 17"),
-        ({"kind": "move", "cut": 7, "to": 5}, "cannot lie at"),
-        ({"kind": "move", "cut": 7, "to": 5.5}, "to is 5.5: say a whole number"),
-        ({"kind": "move", "cut": True, "to": 5}, "cut is True: say a whole number"),
-        ({"kind": "relabel", "phone": 9, "symbol": "QX"}, "'QX' is not a phone"),
-        ({"kind": "respell", "word": 0, "text": " "}, "the new spelling is empty"),
-        ({"kind": "respell", "word": 0}, "text is None: say a text"),
-        ({"kind": "split", "phone": 9, "at": 19000, "word": "mine"}, "word is 'mine': say one of this, next, neither"),
-        ({"kind": "join", "phone": PHONES - 1}, "nothing comes after the last sound"),
-        ({"kind": "stress", "syllable": 0, "degree": 3}, "there is no degree 3"),
-        ({"kind": "right", "word": -1}, "there is no word -1"),
-        ({"kind": "note", "sample": 5, "text": "a\x1bb"}, "control character"),
-    ],
-)
-def test_what_no_reading_takes_is_refused_in_plain_words(shown, asked, words):
-    answer = write(shown, "corrections", **asked)
-
-    assert answer.status_code == 400
-    assert words in answer.json()["problem"]
-
-
-@pytest.mark.parametrize("body", [b"{", b"[1]", b"\xff"])
-def test_what_is_no_group_of_values_is_refused(shown, body):
-    answer = shown.post(f"{TAKE}/corrections", content=body, headers={"If-Match": tag(shown)})
-
-    assert answer.status_code == 400
-    assert "what was sent" in answer.json()["problem"]
-
-
-def test_every_kind_of_correction_is_tried_here():
-    assert set(MAKERS) == {*"move relabel respell split join stress pin unpin right note".split()}
-
-
-def test_others_are_told_of_a_correction(desk):
-    revision = write(desk, "corrections", kind="right", word=1).json()["revision"]
-    told = {"kind": "take", "name": "L0001-1", "revision": revision, "by": "ANN"}
-
-    assert desk.app.state.live.last_told("take", told) == told
-
-
-@pytest.mark.parametrize("visitor", ["office BEA", "unit CAL", "editor"])
-def test_only_an_editor_writes(shown, visitor):
-    answer = shown.post(f"{TAKE}/undo", headers={"If-Match": tag(shown), "X-Visitor": visitor})
-
-    assert answer.status_code == (401 if visitor == "editor" else 403)
-
-
-def samples_of(answer):
-    return soundfile.read(io.BytesIO(answer.content), dtype="float32")
-
-
-@pytest.mark.parametrize("subtype", ["PCM_U8", "PCM_16", "PCM_24", "PCM_32", "FLOAT", "DOUBLE"])
-def test_the_sound_of_a_take_has_exactly_the_samples_of_its_recording(tmp_path, subtype):
-    folder = a_desk(tmp_path, rate=44_100, subtype=subtype)
-    recorded = soundfile.read(tmp_path / "reel 1.wav", dtype="float32")[0]
-    with serving(folder) as desk:
-        answer = desk.get("/api/takes/L0001-2/sound")
-    samples, rate = samples_of(answer)
-
-    assert answer.headers["content-type"] == "audio/wav"
-    assert rate == 44_100
-    assert np.array_equal(samples, recorded[3 * rate : 3 * rate + len(samples)])
-    assert len(samples) == -(-PHONES * 44_100 // 24)
-
-
-@given(st.data())
-def test_any_range_of_the_sound_is_that_part_of_the_whole(shown, data):
-    whole = shown.get(f"{TAKE}/sound").content
-    first = data.draw(st.integers(0, len(whole) - 1))
-    last = data.draw(st.integers(first, len(whole) + 5))
-    part = shown.get(f"{TAKE}/sound", headers={"Range": f"bytes={first}-{last}"})
-
-    assert part.status_code == 206
-    assert part.content == whole[first : last + 1]
-    assert part.headers["content-range"] == f"bytes {first}-{min(last, len(whole) - 1)}/{len(whole)}"
-
-
-@pytest.mark.parametrize(
-    ("asked", "status", "span"),
-    [
-        ("bytes=-10", 206, slice(-10, None)),
-        ("bytes=10-", 206, slice(10, None)),
-        ("bytes=-0", 416, None),
-        ("bytes=99999999-", 416, None),
-        ("bytes=5-4", 416, None),
-        ("bytes=-", 200, slice(None)),
-        ("bytes=0-1,3-4", 200, slice(None)),
-        ("words=0-1", 200, slice(None)),
-    ],
-)
-def test_ranges_are_answered_as_the_standard_says(shown, asked, status, span):
-    """RFC 9110, sections 14.1.2, 14.2 and 15.5.17; a range that ends before it begins is invalid."""
-    whole = shown.get(f"{TAKE}/sound").content
-    answer = shown.get(f"{TAKE}/sound", headers={"Range": asked})
-
-    assert answer.status_code == status
-    assert answer.content == (whole[span] if span else b"")
-
-
-def test_a_range_counts_only_of_the_sound_that_was_seen(shown):
-    etag = shown.get(f"{TAKE}/sound").headers["etag"]
-    same, other = (
-        shown.get(f"{TAKE}/sound", headers={"Range": "bytes=0-9", "If-Range": one}) for one in (etag, '"another"')
-    )
-
-    assert (same.status_code, other.status_code) == (206, 200)
-    assert shown.get(f"{TAKE}/sound", headers={"If-None-Match": f'"x", W/{etag}'}).status_code == 304
-
-
-def test_a_wave_file_of_an_odd_number_of_bytes_is_padded(tmp_path):
-    folder = a_desk(tmp_path, rate=44_100, subtype="PCM_24", frames=PHONES + 1)
-    with serving(folder) as desk:
-        answer = desk.get(f"{TAKE}/sound")
-
-    assert int(answer.headers["content-length"]) == len(answer.content)
-    assert len(answer.content) % 2 == 0
-    assert int.from_bytes(answer.content[4:8], "little") == len(answer.content) - 8
-
-
-@given(first=st.integers(0, 30_000), length=st.integers(1, 4000), count=st.integers(1, 300))
-def test_peaks_are_the_lows_and_highs_of_even_parts(shown_samples, first, length, count):
-    shown, samples = shown_samples
-    answer = shown.get(f"{TAKE}/peaks?from={first}&to={first + length}&count={count}").json()
-    parts = min(count, length)
-    edges = [first + k * length // parts for k in range(parts + 1)]
-    pieces = [samples[a:b] for a, b in pairwise(edges)]
-
-    assert answer["lows"] == [float(piece.min()) for piece in pieces]
-    assert answer["highs"] == [float(piece.max()) for piece in pieces]
-
-
-@pytest.fixture(scope="module")
-def shown_samples(shown):
-    return shown, samples_of(shown.get(f"{TAKE}/sound"))[0]
-
-
-@pytest.mark.parametrize(
-    "span", [(0, 0, 1), (0, 999_999, 1), (-1, 5, 1), (0, 5, 0), (0, 9000, 9000), ("x", 5, 1)], ids=str
-)
-def test_peaks_of_what_is_not_there_are_refused(shown, span):
-    first, stop, count = span
-
-    assert shown.get(f"{TAKE}/peaks?from={first}&to={stop}&count={count}").status_code == 400
 
 
 def test_the_productions_own_keys_are_told(desk):

@@ -13,9 +13,15 @@ from trackread.cli.production import PLACE
 @click.option("--database", default="", metavar="URL", help="An empty PostgreSQL database to hold the book.")
 def restore(*, file: Path, folder: Path, database: str) -> None:
     """Unpack the backup FILE into the new folder DIR."""
+    from trackread.workflow.counted import counted
     from trackread.workflow.keeping import restore as unpack
 
-    warning = unpack(file, folder, database)
+    restored = unpack(file, folder, database)
     click.echo(f"The production is in {folder}. `trackread check --production {folder}` tells whether it is whole.")
-    if warning:
-        click.echo(f"trackread: beware: {warning}.", err=True)
+    if restored.keys:
+        click.echo(
+            f"Its server opens with {counted(restored.keys, 'key')}, as it did when the backup was made: one that was "
+            "revoked since then opens again. `trackread key list` lists them, `trackread key revoke` ends one."
+        )
+    if restored.warning:
+        click.echo(f"trackread: beware: {restored.warning}.", err=True)

@@ -11,7 +11,7 @@ from typing import TypedDict
 from trackread.core.performance import Departure, DepartureKind, Event, EventKind, Phrase, Reason, Tone
 from trackread.core.reading import Match, Phone, Reading, Source, Syllable, Track, Word
 from trackread.core.sound import Sound
-from trackread.core.spelling import is_in, syllable_text
+from trackread.core.spelling import syllable_text, word_with
 from trackread.core.timebase import Frame, FrameRate, Sample, frame_at
 from trackread.errors import ReadingError
 
@@ -246,7 +246,7 @@ def _plain_beats(reading: Reading, rate: FrameRate) -> list[PlainBeat]:
     return [
         {
             "frame": _frame(reading, reading.start(syllable), rate),
-            "word": next((word.text for word in reading.words if is_in(syllable, word)), ""),
+            "word": word.text if (word := word_with(reading, syllable)) else "",
             "strength": round(syllable.strength, SHARE_PLACES),
             "stress": syllable.stress,
             "main": number in mains,

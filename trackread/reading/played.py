@@ -42,9 +42,17 @@ class Played:
         there = len(self.header()) + self.samples * self.width
         return there + there % 2
 
+    @property
+    def rate(self) -> int:
+        return self.recording.format.sample_rate
+
+    def piece(self, first: int, stop: int) -> np.ndarray:
+        """Some of the samples: float32, shape (stop - first,). Raises SoundError as LongRecording.piece does."""
+        return self.recording.piece(self.start + first, self.start + stop, self.channel)
+
     def header(self) -> bytes:
         """What stands before the samples: RIFF, fmt, for float a fact (RFC 2361), and the head of data."""
-        rate, width = self.recording.format.sample_rate, self.width
+        rate, width = self.rate, self.width
         floats = width == FLOAT_WIDTH
         form = struct.pack("<HHIIHH", FLOAT if floats else PCM, 1, rate, rate * width, width, 8 * width)
         chunks = chunk(b"fmt ", form + b"\0\0") if floats else chunk(b"fmt ", form)

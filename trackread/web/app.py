@@ -1,8 +1,8 @@
 """The server's application: all parts joined, and what each request passes before it reaches one of them."""
 
+import asyncio
 import contextlib
 from collections.abc import AsyncIterator, Collection
-from pathlib import Path
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
@@ -14,18 +14,19 @@ from starlette.staticfiles import StaticFiles
 from starlette.types import ASGIApp, Scope
 
 from trackread.errors import ClashError, TrackreadError
-from trackread.web import desk, floor, news, office, signing_in
+from trackread.web import cutting_room, desk, floor, news, office, shot, signing_in
 from trackread.web.answers import refused
 from trackread.web.limits import Limits
 from trackread.web.live import Live
-from trackread.web.pages import RefusalsAsPages
+from trackread.web.pages import STATIC, RefusalsAsPages
 from trackread.web.safety import KnownHost, SafeHeads, SameSite
 from trackread.web.signing_in import Once, Visits
 from trackread.web.tries import Tries
+from trackread.workflow.hearing_again import Ears
+from trackread.workflow.kept_material import KeptMaterial
+from trackread.workflow.kept_sheets import KeptSheets
 from trackread.workflow.production import Book
-from trackread.workflow.watching import StaleWatch, Watch
 
-STATIC = Path(__file__).with_name("static")
 LARGER = {"/api/which": floor.MOST_PICTURE}  # bytes that may be posted to an address that takes more than others
 WORDS = {404: "there is nothing at this address", 405: "that cannot be done at this address"}
 
@@ -47,8 +48,9 @@ def make_app(book: Book, names: Collection[str] = ()) -> Starlette:
 
     @contextlib.asynccontextmanager
     async def lasting(app: Starlette) -> AsyncIterator[None]:
-        with news.watching(app.state.live, Watch(book), StaleWatch(book)):
+        with news.watching(app.state.live, app.state.sheets):
             yield
+        app.state.ears.close()
 
     app = Starlette(
         routes=all_routes(),
@@ -66,6 +68,8 @@ def make_app(book: Book, names: Collection[str] = ()) -> Starlette:
         },
         lifespan=lasting,
     )
+    app.state.sheets, app.state.signing_in = KeptSheets(book, KeptMaterial(book)), asyncio.Lock()
+    app.state.ears = Ears()
     app.state.book, app.state.live, app.state.tries, app.state.once = book, Live(), Tries(), Once()
     return app
 
@@ -78,7 +82,8 @@ def safe(app: Starlette) -> ASGIApp:
 def all_routes() -> list[BaseRoute]:
     """The addresses of all parts."""
     static = Mount("/static", StaticPages(directory=STATIC))
-    return [static, *(route for part in (signing_in, news, office, desk, floor) for route in part.routes)]
+    parts = (signing_in, news, office, desk, cutting_room, floor, shot)
+    return [static, *(route for part in parts for route in part.routes)]
 
 
 def as_refusal(request: Request, error: Exception) -> Response:

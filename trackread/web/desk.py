@@ -3,12 +3,11 @@
 Who writes names the revision that was seen (If-Match); where the take is another by now, 412 tells both versions.
 """
 
-import json
-from collections.abc import Awaitable, Callable, Mapping
+from collections.abc import Callable
 from dataclasses import asdict
+from functools import partial
 from typing import cast
 
-from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import BaseRoute, Route
@@ -16,7 +15,9 @@ from starlette.routing import BaseRoute, Route
 from trackread.core.phones import PHONES
 from trackread.errors import ClashError, CorrectionError
 from trackread.web.answers import answer, refused, revision_asked
-from trackread.web.pages import page
+from trackread.web.known import unless_known
+from trackread.web.pages import page, scripts
+from trackread.web.posted import Posted, values_posted, with_body
 from trackread.web.sound import sound_answer
 from trackread.web.visitors import Role, may, visitor_of
 from trackread.workflow.decisions import circle
@@ -30,14 +31,15 @@ from trackread.workflow.desk_corrections import (
 )
 from trackread.workflow.desk_doubts import WORTH, Doubts, doubts_in_order, lines_with_takes
 from trackread.workflow.desk_keys import desk_keys
-from trackread.workflow.desk_take import AtDesk, at_desk, desk_take, log_since, mouths_of, tracks_of
+from trackread.workflow.desk_line import line_at_desk
+from trackread.workflow.desk_take import AtDesk, at_desk, desk_take, log_since, mouths_of, named_at_desk, pitch_of
 from trackread.workflow.hearing_again import Ears
-from trackread.workflow.take_sound import sound_tag, take_extremes, take_sound
+from trackread.workflow.take_sound import sound_tag, take_extremes, take_sound, take_spectra
 
+MODULES = ("take*.js", "keys.js", "live.js", "when.js")  # of the page of a take
 MOST_DOUBTS = 500  # told at once: more than anybody hears in a day
 
-Asked = Mapping[str, object]
-Write = Callable[[Request, Asked, str], AtDesk]  # what is done on a revision, and what the take is then
+Write = Callable[[Request, Posted, str], AtDesk]  # what is done on a revision, and what the take is then
 readers = may(Role.EDITOR, Role.OFFICE)
 editors = may(Role.EDITOR)
 
@@ -51,8 +53,8 @@ def desk_page(request: Request) -> Response:
 @editors
 def take_page(request: Request) -> Response:
     """One take, to be heard and made right."""
-    one = at_desk(request.app.state.book, name_of(request))
-    return page(request, "desk_take.html", take=one.seen.take.name, line=one.line)
+    take, line = named_at_desk(request.app.state.book, name_of(request))
+    return page(request, "desk_take.html", take=take.name, line=line, modules=scripts(*MODULES))
 
 
 @readers
@@ -61,6 +63,12 @@ def takes_list(request: Request) -> Response:
     book, doubts = request.app.state.book, doubts_of(request).all()
     left = sum(len(one.doubtful) for one in doubts.values())
     return answer({"lines": lines_with_takes(book, doubts), "left": left, "worth": WORTH})
+
+
+@readers
+def line_takes(request: Request) -> Response:
+    """A line with its takes, so that they can be heard against each other."""
+    return answer(line_at_desk(request.app.state.book, str(request.path_params["line"])))
 
 
 @readers
@@ -75,7 +83,13 @@ def doubts_list(request: Request) -> Response:
 def take(request: Request) -> Response:
     """A take as it stands."""
     one = at_desk(request.app.state.book, name_of(request))
-    return answer({**desk_take(one), **tracks_of(one)}, revision=one.revision)
+    return answer(desk_take(one), revision=one.revision)
+
+
+@readers
+def pitch(request: Request) -> Response:
+    """The pitch of a take, which is long and never another."""
+    return answer(pitch_of(at_desk(request.app.state.book, name_of(request))))
 
 
 @readers
@@ -101,6 +115,16 @@ def peaks(request: Request) -> Response:
 
 
 @readers
+def spectra(request: Request) -> Response:
+    """How strong each band of frequencies is in some rows of samples: a byte a band, row after row."""
+    book, name = request.app.state.book, name_of(request)
+    first, step, rows, below = (number(request, one) for one in ("from", "step", "rows", "below"))
+    tag = f"{sound_tag(book, name)}-{first}-{step}-{rows}-{below}"
+    found = partial(take_spectra, book, name, (first, step, rows), below)
+    return unless_known(request, tag, found, "application/octet-stream")
+
+
+@readers
 def sound(request: Request) -> Response:
     """The take's samples as a wave file."""
     book, name = request.app.state.book, name_of(request)
@@ -117,7 +141,7 @@ def keys(request: Request) -> Response:
 @editors
 def circle_take(request: Request) -> Response:
     """Circles a take or takes its circle away. Whoever does it says which, so nobody's circle is lost by it."""
-    on = posted(request).get("on")
+    on = values_posted(request).get("on")
     if not isinstance(on, bool):
         raise CorrectionError(f"on is {on!r}: say true to circle the take, false to take its circle away")
     (found,) = circle(request.app.state.book, [name_of(request)], author_of(request), on=on)
@@ -125,20 +149,20 @@ def circle_take(request: Request) -> Response:
     return answer({"name": found.name, "circled": found.circled})
 
 
-def add_correction(request: Request, asked: Asked, revision: str) -> AtDesk:
+def add_correction(request: Request, asked: Posted, revision: str) -> AtDesk:
     return correct_at_desk(request.app.state.book, name_of(request), asked, author_of(request), revision)
 
 
-def hear_again(request: Request, asked: Asked, revision: str) -> AtDesk:
+def hear_again(request: Request, asked: Posted, revision: str) -> AtDesk:
     book, ears = request.app.state.book, ears_of(request)
     return again_at_desk(book, name_of(request), asked, author_of(request), revision, hear=ears)
 
 
-def undo(request: Request, _asked: Asked, revision: str) -> AtDesk:
+def undo(request: Request, _asked: Posted, revision: str) -> AtDesk:
     return undo_at_desk(request.app.state.book, name_of(request), author_of(request), revision)
 
 
-def redo(request: Request, _asked: Asked, revision: str) -> AtDesk:
+def redo(request: Request, _asked: Posted, revision: str) -> AtDesk:
     return redo_at_desk(request.app.state.book, name_of(request), author_of(request), revision)
 
 
@@ -146,7 +170,7 @@ def written(write: Write) -> Callable[[Request], Response]:
     """An endpoint that writes on the revision that was seen, and answers the take as it stands then."""
 
     def endpoint(request: Request) -> Response:
-        revision, asked = revision_asked(request), posted(request)
+        revision, asked = revision_asked(request), values_posted(request)
         if revision is None:
             return refused(request, 428, "say which revision you have seen: If-Match with the ETag of the take")
         try:
@@ -159,7 +183,7 @@ def written(write: Write) -> Callable[[Request], Response]:
     return editors(endpoint)
 
 
-def clashed(request: Request, clash: ClashError, asked: Asked, revision: str) -> Response:
+def clashed(request: Request, clash: ClashError, asked: Posted, revision: str) -> Response:
     """Both versions: what was asked for, on what was seen, and the take with what others made of it since."""
     one = at_desk(request.app.state.book, name_of(request))
     same = parsed(revision)[0] == parsed(one.revision)[0]
@@ -171,27 +195,6 @@ def clashed(request: Request, clash: ClashError, asked: Asked, revision: str) ->
         theirs=log_since(one, parsed(revision)[1]) if same else [],
         take=desk_take(one),
     )
-
-
-def with_body(endpoint: Callable[[Request], Response]) -> Callable[[Request], Awaitable[Response]]:
-    """The endpoint of a post: what is posted is read first, of those who have signed in."""
-
-    async def asked(request: Request) -> Response:
-        request.state.posted = await request.body() if visitor_of(request) else b""
-        return await run_in_threadpool(endpoint, request)
-
-    return asked
-
-
-def posted(request: Request) -> Asked:
-    """What was posted. Raises CorrectionError unless it is a group of values in JSON."""
-    try:
-        found = json.loads(request.state.posted or b"{}")
-    except ValueError as error:
-        raise CorrectionError(f"what was sent to {request.url.path} is not JSON: {error}") from error
-    if not isinstance(found, dict):
-        raise CorrectionError(f"what was sent to {request.url.path} is no group of values")
-    return found
 
 
 def tell(request: Request, name: str, revision: str) -> None:
@@ -240,10 +243,13 @@ routes: list[BaseRoute] = [
     Route("/api/takes", takes_list),
     Route("/api/doubts", doubts_list),
     Route("/api/keys", keys),
+    Route("/api/lines/{line}", line_takes),
     Route(TAKE, take),
+    Route(f"{TAKE}/pitch", pitch),
     Route(f"{TAKE}/mouths", mouths),
     Route(f"{TAKE}/log", log),
     Route(f"{TAKE}/peaks", peaks),
+    Route(f"{TAKE}/spectra", spectra),
     Route(f"{TAKE}/sound", sound),
     Route(f"{TAKE}/circle", with_body(circle_take), methods=["POST"]),
     Route(f"{TAKE}/corrections", with_body(written(add_correction)), methods=["POST"]),

@@ -16,6 +16,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from trackread.web.visitors import visitor_of
 
 TEMPLATES = Path(__file__).with_name("templates")
+STATIC = Path(__file__).with_name("static")
 HEADINGS = {
     403: "That is not yours",
     404: "There is no such page",
@@ -31,6 +32,12 @@ KEPT = ("connection", "retry-after")  # what a refusal as a page says in its hea
 def templates() -> Environment:
     """All templates; what stands in them is escaped, and a name that is forgotten is an error."""
     return Environment(loader=FileSystemLoader(TEMPLATES), autoescape=True, undefined=StrictUndefined)
+
+
+@cache
+def scripts(*patterns: str) -> tuple[str, ...]:
+    """The scripts of a page, fetched all at once: a browser need not read one to hear of the next."""
+    return tuple(sorted(file.name for pattern in patterns for file in STATIC.glob(pattern)))
 
 
 def page(request: Request, template: str, *, status: int = 200, **values: object) -> Response:

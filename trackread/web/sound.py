@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 
+from trackread.web.known import is_named
+
 WAVE = "audio/wav"
 # One range; to a list of several the whole may be answered (section 14.2), and no browser asks for one of a sound.
 RANGE = re.compile(r"bytes=(\d{0,18})-(\d{0,18})")
@@ -28,12 +30,6 @@ def sound_answer(request: Request, tag: str, size: int, content: Content) -> Res
         headers["Content-Range"] = f"bytes {first}-{stop - 1}/{size}"
     parts = () if request.method == "HEAD" else content(first, stop)
     return StreamingResponse(parts, 206 if asked else 200, headers, WAVE)
-
-
-def is_named(tag: str, condition: str) -> bool:
-    """Whether an If-None-Match names a tag, weakly compared (section 13.1.2)."""
-    named = [one.strip().removeprefix("W/") for one in condition.split(",")]
-    return "*" in named or f'"{tag}"' in named
 
 
 def range_asked(request: Request, tag: str) -> tuple[str, str] | None:

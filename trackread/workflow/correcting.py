@@ -9,6 +9,7 @@ from trackread.book.book import Book
 from trackread.book.corrections import append_correction
 from trackread.core.correction import (
     Correction,
+    CutAt,
     MoveCut,
     Note,
     PinCut,
@@ -102,16 +103,16 @@ def pin(word: str) -> Make:
 
 def unpin(word: str) -> Make:
     """The start of the word may move again."""
+    return lambda take: let_move(take, cut_at(take.reading, start_of(take, word)))
 
-    def make(take: SeenTake) -> Correction:
-        cut = cut_at(take.reading, start_of(take, word))
-        try:
-            confidence = take.first.phones[find_cut(take.first, cut)].confidence
-        except CorrectionError:
-            confidence = 0.0  # the engine heard no such sound, so nothing speaks for its place
-        return UnpinCut(cut, confidence)
 
-    return make
+def let_move(take: SeenTake, cut: CutAt) -> UnpinCut:
+    """Lets a cut move again: it is as sure then as the engine was of it."""
+    try:
+        confidence = take.first.phones[find_cut(take.first, cut)].confidence
+    except CorrectionError:
+        confidence = 0.0  # the engine heard no such sound, so nothing speaks for its place
+    return UnpinCut(cut, confidence)
 
 
 def right(word: str) -> Make:

@@ -21,16 +21,15 @@ from trackread.core.correction import (
     SetStress,
     Side,
     Split,
-    UnpinCut,
     WordAt,
     check_symbol,
 )
 from trackread.core.plain_correction import words_of
 from trackread.core.timebase import Sample
-from trackread.editing.places import cut_at, find_cut, nucleus_of, phone_at, word_at
+from trackread.editing.places import cut_at, nucleus_of, phone_at, word_at
 from trackread.editing.replay import corrected
 from trackread.errors import ClashError, CorrectionError
-from trackread.workflow.correcting import correct
+from trackread.workflow.correcting import correct, let_move
 from trackread.workflow.desk_take import AtDesk, at_desk
 from trackread.workflow.hearing_again import Hear, again_between
 from trackread.workflow.redoing import redo
@@ -157,13 +156,7 @@ def a_pin(take: SeenTake, asked: Asked) -> Correction:
 
 
 def an_unpin(take: SeenTake, asked: Asked) -> Correction:
-    """Once it may move again, a cut is as sure as the engine was of it, not at all where that heard none."""
-    found = cut(take, asked)
-    try:
-        confidence = take.first.phones[find_cut(take.first, found)].confidence
-    except CorrectionError:
-        confidence = 0.0
-    return UnpinCut(found, confidence)
+    return let_move(take, cut(take, asked))
 
 
 def a_right(take: SeenTake, asked: Asked) -> Correction:

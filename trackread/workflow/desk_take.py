@@ -1,4 +1,4 @@
-"""A take as the desk shows it, in plain values: its reading as it stands, part by part, and the tracks behind it.
+"""A take as the desk shows it, in plain values: its reading as it stands, part by part, and its pitch.
 
 Samples and frames count from the take's first, words, syllables, phones and cuts from 0, `stop` is not included; only
 `first_frame` is the production's number. A revision is the number of the reading and of its last correction: `12-3`.
@@ -9,14 +9,15 @@ from dataclasses import dataclass, replace
 
 from trackread.book.book import Book
 from trackread.book.drafts import line_texts
-from trackread.book.readings import newest_notes
+from trackread.book.readings import Spoken, newest_notes
 from trackread.book.sessions import session
+from trackread.book.takes import take_named
 from trackread.core.phones import PAUSE, ipa, respelling
-from trackread.core.plain import reading_to_plain
+from trackread.core.plain import TRACK_PLACES, reading_to_plain
 from trackread.core.plain_correction import words_of
-from trackread.core.reading import Reading, Word
+from trackread.core.reading import Reading, Track, Word
 from trackread.core.script import ScriptLine
-from trackread.core.session import Take
+from trackread.core.session import Session, Take
 from trackread.core.spelling import sounds_of, syllable_text
 from trackread.core.timebase import Sample, frame_at
 from trackread.errors import BookError, CorrectionError
@@ -31,8 +32,7 @@ from trackread.workflow.take_readings import digest_of
 from trackread.workflow.undoing import to_undo
 
 Plain = dict[str, object]
-AT_ONCE = 40  # words
-MOST_FRAMES = 480  # whose mouths are planned at once: that takes long, and nobody sees more of them at a time
+MOST_FRAMES = 1440  # whose mouths are planned at once: the longest that is done within 0.3 s on a busy machine
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +46,31 @@ class AtDesk:
 
 def at_desk(book: Book, name: str) -> AtDesk:
     """A take for the desk. Raises BookError if there is none such, or if it has not been read."""
-    notes = newest_notes(book)  # asked first, so that a reading made meanwhile is never taken for one that was seen
+    its = session(book, take_named(book, name).session)
+    # Asked before the take, so that a reading made meanwhile is never taken for one that was seen.
+    notes = newest_notes(book, its.sound.digest)
     seen = seen_take(book, name)
     take = seen.take
     _, line = line_texts(book, take.line or "")[-1]
-    its, text = session(book, take.session), digest_of(seen.old_words or line.text)
-    key = (its.sound.digest, its.channel, take.stretch.start, take.stretch.stop, text)
+    key = spoken(take, its, seen.old_words or line.text)
     if key not in notes:
         raise BookError(f"{take.name} has just been read: look at it again")
     return AtDesk(seen, line, f"{notes[key].id}-{len(seen.notes)}")
+
+
+def named_at_desk(book: Book, name: str) -> tuple[Take, ScriptLine]:
+    """A take and its line, without its reading, which may be long. Raises BookError as `at_desk` does."""
+    take = take_named(book, name)
+    its = session(book, take.session)
+    notes, texts = newest_notes(book, its.sound.digest), line_texts(book, take.line) if take.line else ()
+    if not any(spoken(take, its, line.text) in notes for _, line in texts):
+        at_desk(book, name)  # which says what is wrong
+    return take, texts[-1][1]
+
+
+def spoken(take: Take, its: Session, text: str) -> Spoken:
+    """Which samples a reading is of, and which words."""
+    return its.sound.digest, its.channel, take.stretch.start, take.stretch.stop, digest_of(text)
 
 
 def desk_take(one: AtDesk) -> Plain:
@@ -96,21 +112,23 @@ def head_of(take: Take, line: ScriptLine) -> Plain:
 def parts_of(seen: SeenTake) -> Plain:
     """The parts of a reading, each pointing at those it is made of; what lies between words as the reading has it."""
     reading = seen.reading
-    plain = reading_to_plain(replace(reading, syllables=()), seen.counting.rate)  # which are told otherwise here
+    # Syllables are told otherwise here, and no correction changes the tracks.
+    bare = replace(reading, syllables=(), pitch=Track(1, ()), level=Track(1, ()))
+    plain = reading_to_plain(bare, seen.counting.rate)
     return {
         "cuts": list(reading.cuts),
         "pins": list(seen.now.pins),
         "words": [plain_word(seen, word) for word in reading.words],
         "syllables": [
             {
-                "text": text,
+                "text": syllable_text(reading, one),
                 "first": one.first,
                 "stop": one.stop,
                 "stress": one.stress,
                 "strength": round(one.strength, 3),
                 "tone": one.tone.value if one.tone else "",
             }
-            for one, text in zip(reading.syllables, syllable_texts(reading), strict=True)
+            for one in reading.syllables
         ],
         "phones": list(plain_phones(reading)),
         "notes": [{"sample": note.sample, "text": note.text} for note in seen.now.notes],
@@ -137,15 +155,6 @@ def frame_of(seen: SeenTake, sample: Sample) -> int:
     return frame_at(sample, seen.counting.sample_rate, seen.counting.rate)
 
 
-def syllable_texts(reading: Reading) -> Iterator[str]:
-    """The text of each syllable; some words at a time, since each is looked for among all that are given."""
-    for first in range(0, len(reading.words), AT_ONCE):
-        words = reading.words[first : first + AT_ONCE]
-        its = tuple(one for one in reading.syllables if words[0].first <= one.first and one.stop <= words[-1].stop)
-        part = replace(reading, words=words, syllables=its, events=(), phrases=(), departures=())
-        yield from (syllable_text(part, one) for one in its)
-
-
 def plain_phones(reading: Reading) -> Iterator[Plain]:
     """The phones, each respelt and in IPA; a pause has neither."""
     for phone, said in zip(reading.phones, sounds_of(reading, as_ipa=True), strict=True):
@@ -157,10 +166,10 @@ def plain_phones(reading: Reading) -> Iterator[Plain]:
         }
 
 
-def tracks_of(one: AtDesk) -> Plain:
-    """The pitch and level of a take, which no correction changes."""
-    plain = reading_to_plain(replace(one.seen.first, syllables=()), one.seen.counting.rate)
-    return {"pitch": plain["pitch"], "level": plain["level"]}
+def pitch_of(one: AtDesk) -> Plain:
+    """The pitch of a take in hertz, a value each `hop` samples, which no correction changes."""
+    pitch = one.seen.first.pitch
+    return {"hop": pitch.hop, "hertz": [value and round(value, TRACK_PLACES) for value in pitch.values]}
 
 
 def mouths_of(book: Book, one: AtDesk, first: int, stop: int) -> Plain:

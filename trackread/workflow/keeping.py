@@ -2,12 +2,14 @@
 
 import zipfile
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 
 from trackread.book.archive import NAME
 from trackread.book.backup import BackupNotes
 from trackread.book.backup import backup as back_up
 from trackread.book.checking import check as check_book
+from trackread.book.keys import end_visits, keys
 from trackread.book.restoring import restore as restore_book
 from trackread.errors import BookError
 from trackread.workflow.production import open_production, warning_of_share
@@ -29,13 +31,29 @@ def backup(production: Path | None, file: Path, *, with_sounds: bool) -> BackupN
         return back_up(book, file, with_sounds=with_sounds)
 
 
-def restore(file: Path, folder: Path, database: str) -> str:
-    """Unpacks a backup into a new folder, and says what is the matter with the place, "" if nothing is.
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """What to know of a production that was restored: what is the matter with the place, "" if nothing is, and how many
+    keys open its server.
+    """
+
+    warning: str
+    keys: int
+
+
+def restore(file: Path, folder: Path, database: str) -> Restored:
+    """Unpacks a backup into a new folder.
+
+    A key opens if it opened when the backup was made, though it may have been revoked since: a backup cannot know, so
+    whoever restores is told. Everybody who had signed in is signed out.
 
     Raises BookError, having left nothing, if the backup is damaged or the folder is not empty.
     """
     restore_book(file, folder, database=database)
-    return "" if database else warning_of_share(folder)
+    with open_production(folder) as book:
+        end_visits(book)
+        opening = sum(not key.revoked for key in keys(book))
+    return Restored("" if database else warning_of_share(folder), opening)
 
 
 def check(production: Path | None, progress: Progress) -> tuple[str, ...]:

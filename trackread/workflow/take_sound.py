@@ -9,7 +9,9 @@ from trackread.book.takes import take_named
 from trackread.errors import SoundError
 from trackread.reading.long_recordings import open_recording
 from trackread.reading.played import Played
+from trackread.reading.spectrogram import greys
 
+MOST_ROWS = 256  # of spectra that are given at once
 MOST = 8192  # lows and highs that are given at once: more than a screen has rows
 
 
@@ -49,3 +51,19 @@ def take_extremes(book: Book, name: str, first: int, stop: int, count: int) -> E
     if not 1 <= count <= MOST:
         raise SoundError(f"ask for 1 to {MOST} parts at once, not for {count}")
     return Extremes(first, stop, *played.extremes(first, stop, min(count, stop - first)))
+
+
+def take_spectra(book: Book, name: str, asked: tuple[int, int, int], below: int) -> bytes:
+    """The spectra of a take's rows as greys, a byte for each band, row after row.
+
+    `asked` are the first sample, the samples of a row, and how many rows; where the take ends there are fewer, the last
+    one shorter. What is so many dB below full scale is a full grey. Raises SoundError for rows that the take has not,
+    or for too many of them; and as `take_sound` does.
+    """
+    played, (first, step, rows) = take_sound(book, name), asked
+    if not (0 <= first < played.samples and step):
+        raise SoundError(f"{name} has samples 0 to {played.samples}: no row of {step} begins at {first}")
+    if not 1 <= rows <= MOST_ROWS:
+        raise SoundError(f"ask for 1 to {MOST_ROWS} rows at once, not for {rows}")
+    edges = [min(first + row * step, played.samples) for row in range(rows + 1)]
+    return greys(played.piece, played.rate, sorted({*edges}), played.samples, loudest=-below).tobytes()

@@ -53,6 +53,24 @@ export const ACTIONS = {
   help: ["These keys", "?"],
 };
 
+// What can be done only on the page of a take, only on that of a shot, and only in the list of takes.
+export const OF_TAKE = { spectrum: ["Spectrogram, or none", "e"] };
+export const OF_SHOT = {
+  "voice-on": ["The next character", "v"],
+  "voice-back": ["The character before", "Shift+V"],
+  "voice-alone": ["This character alone, or all side by side", "b"],
+  "more-frames": ["A frame more of mouths", "Shift+ArrowDown"],
+  "fewer-frames": ["A frame fewer of mouths", "Shift+ArrowUp"],
+  wear: ["Another kit of mouths", "d"],
+  "open-take": ["Open the take by itself", "e"],
+};
+export const OF_LIST = {
+  weigh: ["Weigh the takes of the line against each other, or end it", "v"],
+  turns: ["Each of its takes once, one after the other", "b"],
+  ...Object.fromEntries([1, 2, 3, 4, 5, 6, 7, 8, 9].map((k) => [`take-${k}`, [`Take ${k} of the line, from the word that is heard`, `${k}`]])),
+};
+const ALL = { ...ACTIONS, ...OF_TAKE, ...OF_SHOT, ...OF_LIST };
+
 const LETTERS = /^.$/u;
 
 // The name of the key that an event is of.
@@ -67,14 +85,14 @@ export function pressed(event, keys) {
   return keys.some((key) => key === name || key.toLowerCase() === name.toLowerCase() && !event.shiftKey);
 }
 
-// The keys of every action, and the names in the production's file that are no action's.
-export async function keysFor() {
-  const of = Object.fromEntries(Object.entries(ACTIONS).map(([name, [, keys]]) => [name, [keys].flat()]));
+// The keys of every action of a page, and the names in the production's file that are no action's of any.
+export async function keysFor(actions) {
+  const of = Object.fromEntries(Object.entries(actions).map(([name, [, keys]]) => [name, [keys].flat()]));
   const answer = await fetch("/api/keys");
   const told = await answer.json();
   if (!answer.ok) return { of, phones: [], problem: told.problem };
-  const unknown = Object.keys(told.keys).filter((name) => !(name in ACTIONS));
-  for (const [name, keys] of Object.entries(told.keys)) if (name in ACTIONS) of[name] = keys;
+  const unknown = Object.keys(told.keys).filter((name) => !(name in ALL));
+  for (const [name, keys] of Object.entries(told.keys)) if (name in actions) of[name] = keys;
   const problem = unknown.length ? `desk-keys.toml: there is no action ${unknown.join(", ")}` : "";
   return { of, phones: told.phones, problem };
 }

@@ -1,7 +1,7 @@
 // What each action of the desk does. Every one is named in keys.js, and can be had by a key.
 
 import { LEVELS } from "./take-pick.js";
-import { ask, careOfEars, tellKeys } from "./take-dialogs.js";
+import { ask, careOfEars } from "./take-dialogs.js";
 
 const PAUSE = "SIL";
 
@@ -90,14 +90,18 @@ function moving({ model, pick, clock, sound, view, reveal, redraw }) {
   };
 }
 
-function doubting({ model, pick, reveal, say, onward }) {
-  const go = (by) => {
+function doubting({ model, pick, view, sound, redraw, say, onward }) {
+  // Goes to a doubt, and lets it be heard at once.
+  const go = async (by) => {
     const doubts = model.doubts();
     if (!doubts.length) return onward();
     const here = doubts.findIndex((one) => pick.level === "word" && one.index === pick.index);
     const next = here < 0 ? (by > 0 ? 0 : doubts.length - 1) : (here + by + doubts.length) % doubts.length;
     pick.select(doubts[next].index, { level: "word" });
-    return reveal(...pick.span());
+    const [start, stop] = pick.span();
+    view.face(start);
+    redraw();
+    return (await careOfEars()) && sound.play(start, stop);
   };
   return {
     "next-doubt": () => go(1),
@@ -184,7 +188,7 @@ function sidesOf(take, phone, symbol) {
   return owned ? {} : { word: "next", syllable: "next" };
 }
 
-function looking({ view, pick, settings, redraw, say, keys }) {
+function looking({ view, pick, settings, redraw, say, help }) {
   const zoomed = (factor) => {
     view.zoom(factor, Math.min(Math.max(view.y(pick.cursor), 0), view.height));
     redraw();
@@ -206,6 +210,6 @@ function looking({ view, pick, settings, redraw, say, keys }) {
       redraw();
     },
     "zoom-sample": () => closely(0),
-    help: () => tellKeys(keys()),
+    help,
   };
 }

@@ -2,22 +2,27 @@
 // hatching say what colour says, too.
 
 import { upper } from "./take-pick.js";
-import { HEAD } from "./take-view.js";
 import { drawSound } from "./take-wave.js";
 
 const TEXT = 12; // pixels that a row of letters needs
 const SECONDS = [1, 2, 5, 10, 30, 60, 300]; // between two rules, from further away
 const TONES = { rise: "╱", fall: "╲", peak: "∧", level: "—" };
-const NAMES = { number: "frame", wave: "sound, pitch", word: "word", syllable: "syllable", sound: "said", stress: "beat", mouth: "mouth", note: "notes" };
+const NAMES = { number: "frame", wave: "sound, pitch", spectrum: "pitch, 0 to 8 kHz", word: "word", syllable: "syllable", sound: "said", stress: "beat", mouth: "mouth", note: "notes" };
 const COLOURS = ["ink", "quiet", "edge", "raised", "ground", "main", "on-main", "alarm", "focus"];
 
 export class Painter {
-  constructor(canvas, { view, model, pick, peaks, mouths }) {
-    Object.assign(this, { canvas, view, model, pick, peaks, mouths });
+  constructor(canvas, { view, model, pick, peaks, mouths, spectrum }) {
+    Object.assign(this, { canvas, view, model, pick, peaks, mouths, spectrum });
     this.context = canvas.getContext("2d", { alpha: false });
     this.heard = null; // the sample that is heard now
     this.waiting = false;
     this.readColours();
+    // Between dark and paper white.
+    const look = new MutationObserver(() => {
+      this.readColours();
+      this.drawSoon();
+    });
+    look.observe(document.documentElement, { attributeFilter: ["data-look"] });
   }
 
   readColours() {
@@ -67,11 +72,15 @@ export class Painter {
   drawNames() {
     const { context, colours, view } = this;
     context.fillStyle = colours.ground;
-    context.fillRect(0, 0, view.width, HEAD);
+    context.fillRect(0, 0, view.width, view.head);
     context.fillStyle = colours.ink;
-    context.fillRect(0, HEAD - 1, view.width, 1);
+    context.fillRect(0, view.head - 1, view.width, 1);
     context.font = "bold 12px system-ui, sans-serif";
-    for (const [name, { x, width }] of Object.entries(this.columns)) context.fillText(NAMES[name], x + 4, HEAD / 2, width - 4);
+    for (const [name, { x, width }] of Object.entries(this.columns)) context.fillText(this.named(name), x + 4, view.head / 2, width - 4);
+  }
+
+  named(column) {
+    return column === "wave" && this.columns.spectrum ? "sound" : NAMES[column];
   }
 
   // The rules of frames, heavier at each half second and second, and their numbers; fewer from further away.
@@ -99,8 +108,9 @@ export class Painter {
     context.textAlign = "left";
   }
 
-  // The parts, in order, that are seen: each with its place, and where it begins and ends on the page.
-  *seen(parts) {
+  // The parts, in order, that are seen: each with its place, and where it begins and ends on the page. Of those that lie
+  // on one line of pixels only the first is, unless another matters.
+  *seen(parts, matters) {
     const { view } = this;
     const { cuts } = this.model.take;
     let low = 0;
@@ -110,10 +120,14 @@ export class Painter {
       if (cuts[parts[middle].stop] > view.top) high = middle;
       else low = middle + 1;
     }
+    let line = -Infinity;
     for (let k = low; k < parts.length; k += 1) {
       const y = view.y(cuts[parts[k].first]);
       if (y > view.height) return;
-      yield [parts[k], k, y, view.y(cuts[parts[k].stop])];
+      const bottom = view.y(cuts[parts[k].stop]);
+      if (bottom < line && !matters(parts[k], k)) continue;
+      line = Math.floor(bottom) + 1;
+      yield [parts[k], k, y, bottom];
     }
   }
 
@@ -121,8 +135,9 @@ export class Painter {
     const { context, colours, columns, pick } = this;
     const { take } = this.model;
     const { x, width } = columns.word;
-    for (const [word, k, y, bottom] of this.seen(take.words)) {
-      const selected = pick.level === "word" && pick.index === k;
+    const matters = (word, k) => word.doubt >= take.worth || pick.has("word", k);
+    for (const [word, k, y, bottom] of this.seen(take.words, matters)) {
+      const selected = pick.has("word", k);
       this.box(x, y, width, bottom, selected);
       if (word.doubt >= take.worth) this.hatch(x + 2, y, 9, bottom, selected);
       if (word.pinned) {
@@ -137,8 +152,8 @@ export class Painter {
     const { columns, pick } = this;
     const { take } = this.model;
     const mains = new Set(take.phrases.map((phrase) => phrase.main));
-    for (const [one, k, y, bottom] of this.seen(take.syllables)) {
-      const selected = pick.level === "syllable" && pick.index === k;
+    for (const [one, k, y, bottom] of this.seen(take.syllables, (_, number) => pick.has("syllable", number))) {
+      const selected = pick.has("syllable", k);
       if (columns.syllable) {
         this.box(columns.syllable.x, y, columns.syllable.width, bottom, selected);
         this.text(one.text, columns.syllable.x + 4, y, bottom, columns.syllable.width - 6, selected);
@@ -169,11 +184,14 @@ export class Painter {
     const { columns, pick, view } = this;
     const { cuts, phones } = this.model.take;
     const { x, width } = columns.sound;
+    let line = -Infinity;
     for (let k = Math.max(upper(cuts, view.top) - 1, 0); k < phones.length; k += 1) {
       const y = view.y(cuts[k]);
       if (y > view.height) return;
       const bottom = view.y(cuts[k + 1]);
-      const selected = pick.level === "sound" && pick.index === k;
+      const selected = pick.has("sound", k);
+      if (bottom < line && !selected) continue;
+      line = Math.floor(bottom) + 1;
       this.box(x, y, width, bottom, selected);
       this.text(phones[k].said, x + 4, y, bottom, width - 6, selected);
     }
@@ -249,7 +267,7 @@ export class Painter {
     context.font = `${weight} 13px system-ui, sans-serif`;
     context.fillStyle = selected ? colours["on-main"] : colours.ink;
     // What is longer than the page is named where it is seen.
-    const middle = Math.min(Math.max(y + TEXT / 2 + 2, HEAD + 9), bottom - TEXT / 2);
+    const middle = Math.min(Math.max(y + TEXT / 2 + 2, view.head + 9), bottom - TEXT / 2);
     if (middle < view.height + TEXT) context.fillText(text, x, bottom - y < 2 * TEXT ? (y + bottom) / 2 : middle, width);
   }
 

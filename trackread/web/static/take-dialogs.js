@@ -1,6 +1,7 @@
 // What the page of a take asks and tells in a box of its own: a text, the keys, a clash, the care that ears want.
 
-import { ACTIONS, shown } from "./keys.js";
+import { shown } from "./keys.js";
+import { whenSaid } from "./when.js";
 
 const CARE = "trackread-ears"; // in localStorage, once somebody has read it
 
@@ -43,21 +44,21 @@ function closed(box) {
   return new Promise((done) => box.addEventListener("close", () => done(box.returnValue), { once: true }));
 }
 
-// Every action with its keys, as they are now.
-export function tellKeys(keys) {
-  const rows = Object.entries(ACTIONS).map(([name, [label]]) => {
+// Every action of a page with its keys, as they are now, and what else there is to say.
+export function tellKeys(actions, keys, more = "") {
+  const rows = Object.entries(actions).map(([name, [label]]) => {
     const its = (keys[name] ?? []).flatMap((key, k) => (k ? [" or ", element("kbd", shown(key))] : [element("kbd", shown(key))]));
     return element("tr", "", element("td", "", ...its), element("td", label), element("td", name));
   });
   const heads = element("tr", "", ...["Key", "What it does", "Name"].map((text) => element("th", text)));
   const table = element("table", "", element("thead", "", heads), element("tbody", "", ...rows));
-  const why = element("p", "A production may have other keys in desk-keys.toml, by these names. The pointer drags edges; with Alt, freely. Ctrl and the wheel come closer.");
+  const why = element("p", `A production may have other keys in desk-keys.toml, by these names.${more}`);
   return tell("Keys", [why, table]);
 }
 
 // Both versions of a take that two have changed at once.
 export function tellClash({ yours, theirs, problem }) {
-  const list = element("ul", "", ...theirs.map((one) => element("li", `${one.by}, ${one.time}: ${one.words}`)));
+  const list = element("ul", "", ...theirs.map((one) => element("li", `${one.by}, ${whenSaid(one.time)}: ${one.words}`)));
   return tell("Somebody else has changed this take", [
     element("p", problem),
     element("h3", "Theirs, which is kept"),

@@ -9,6 +9,7 @@ export class TakeModel extends EventTarget {
     super();
     this.path = `/api/takes/${name}`;
     this.take = null;
+    this.pitch = null; // as octaves over 1 Hz, not a number where there is none; no correction changes it
     this.queue = Promise.resolve();
     this.moving = null;
     this.foreign = 0; // how often the take has become another by what was not written here
@@ -21,6 +22,13 @@ export class TakeModel extends EventTarget {
     this.take = value;
     this.foreign += 1;
     this.dispatchEvent(new Event("change"));
+  }
+
+  async loadPitch() {
+    const answer = await fetch(`${this.path}/pitch`);
+    const { hop, hertz, problem } = await answer.json();
+    if (!answer.ok) throw new Error(problem);
+    this.pitch = { hop, octaves: Float32Array.from(hertz, (value) => (value ? Math.log2(value) : NaN)) };
   }
 
   // Where a cut may lie.
@@ -115,7 +123,7 @@ export class TakeModel extends EventTarget {
     const now = answer.ok ? value : value.take;
     if (now) {
       if (!answer.ok) this.foreign += 1;
-      this.take = { ...this.take, ...now }; // pitch and level stay as they are
+      this.take = { ...this.take, ...now }; // what a shot tells of it besides stays as it is
       this.dispatchEvent(new Event("change"));
     }
     if (answer.ok) return true;

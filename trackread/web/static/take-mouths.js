@@ -1,7 +1,7 @@
 // What the puppet would wear, asked for as it is seen: so many frames at a time, and again once the take is another. The
 // mouths of before are shown until the new ones are here.
 
-const FRAMES = 240; // asked for at once
+const FRAMES = 720; // asked for at once
 const MOST = 3; // parts that may be seen at once: further away, mouths are too small to read
 
 export class Mouths {

@@ -1,5 +1,5 @@
-// Plays a take: any samples of it exactly, in a loop with faded ends, backwards, or at half speed with the pitch kept.
-// All of it goes through a gain of a half at first and a limiter, for the sake of ears.
+// Plays a take: any samples of it exactly, in a loop with faded ends, backwards, at half speed with the pitch kept, or as
+// the browser fetches it. All of it goes through a gain of a half at first and a limiter, for the sake of ears.
 
 import { fetchSound } from "./take-wav.js";
 
@@ -43,13 +43,35 @@ export function soft(context, level = SOFT) {
   return gain;
 }
 
+// Where sounds come out, one or several.
+export class Output {
+  constructor() {
+    this.level = SOFT;
+  }
+
+  setLevel(level) {
+    this.level = level;
+    if (this.gain) this.gain.gain.value = level;
+  }
+
+  // A browser lets sound begin only once somebody has pressed something.
+  open(options) {
+    if (!this.context) {
+      this.context = new AudioContext({ latencyHint: "interactive", ...options });
+      this.gain = soft(this.context, this.level);
+    }
+    this.context.resume();
+    return this.context;
+  }
+}
+
 export class TakeSound extends EventTarget {
-  constructor(path) {
+  constructor(path, output = new Output()) {
     super();
     this.path = path;
+    this.output = output;
     this.buffer = null;
     this.loaded = 0; // samples that are here
-    this.level = SOFT;
     this.half = false;
     this.playing = null;
   }
@@ -71,19 +93,8 @@ export class TakeSound extends EventTarget {
     return this.playing ? this.playing.position() : null;
   }
 
-  setLevel(level) {
-    this.level = level;
-    if (this.out) this.out.gain.value = level;
-  }
-
-  // A browser lets sound begin only once somebody has pressed something.
   open() {
-    if (!this.context) {
-      this.context = new AudioContext({ sampleRate: this.buffer.sampleRate, latencyHint: "interactive" });
-      this.out = soft(this.context, this.level);
-    }
-    this.context.resume();
-    return this.context;
+    return this.output.open(this.buffer ? { sampleRate: this.buffer.sampleRate } : {});
   }
 
   // Plays samples once, or in a loop; at half speed if that is chosen, unless they are a single frame.
@@ -91,7 +102,7 @@ export class TakeSound extends EventTarget {
     this.stop();
     const last = Math.min(stop, this.loaded);
     if (!this.buffer || first >= last) return false;
-    if (this.half && !single) return this.playSlowly(first, last, loop);
+    if (this.half && !single) return this.stream(first, last, { loop, speed: 0.5 });
     const context = this.open();
     if (loop) {
       const source = new AudioBufferSourceNode(context, { buffer: faded(this.buffer, first, last), loop: true });
@@ -112,9 +123,9 @@ export class TakeSound extends EventTarget {
   }
 
   begin(source, placeAfter) {
-    const { context, out } = this;
+    const { context, gain } = this.output;
     const began = context.currentTime;
-    source.connect(out);
+    source.connect(gain);
     const playing = {
       position: () => Math.floor(placeAfter(Math.max(0, context.currentTime - began) * this.buffer.sampleRate)),
       end: () => {
@@ -127,14 +138,15 @@ export class TakeSound extends EventTarget {
     return this.started(playing);
   }
 
-  // A media element keeps the pitch, which a buffer's source does not.
-  playSlowly(first, stop, loop) {
+  // Plays from a media element, which begins before all is here, and keeps the pitch at any speed. It is exact to some
+  // milliseconds only. Samples are those of `rate` a second.
+  stream(first = 0, stop = Infinity, { loop = false, speed = 1, rate = this.buffer?.sampleRate ?? 1 } = {}) {
+    this.stop();
     const context = this.open();
-    const rate = this.buffer.sampleRate;
     if (!this.element) {
       this.element = new Audio(this.path);
       this.element.preservesPitch = true;
-      context.createMediaElementSource(this.element).connect(this.out);
+      context.createMediaElementSource(this.element).connect(this.output.gain);
     }
     const { element } = this;
     const playing = {
@@ -152,7 +164,7 @@ export class TakeSound extends EventTarget {
     };
     const timer = setInterval(watch, 10);
     element.currentTime = first / rate;
-    element.playbackRate = 0.5;
+    element.playbackRate = speed;
     element.play().catch(() => this.ended(playing));
     return this.started(playing);
   }

@@ -1,6 +1,7 @@
 // The words of a take as text beside the canvas, for whoever does not see it: a row a word, with a button to select it.
 
 const DEGREES = ["weak", "half", "strong"];
+const AT_ONCE = 100; // rows that are written before the page is drawn again: a long take has thousands
 
 export class WordsTable {
   constructor(body, model, pick, clock) {
@@ -12,18 +13,25 @@ export class WordsTable {
   }
 
   draw() {
+    const { words } = this.model.take;
+    while (this.body.rows.length > words.length) this.body.lastElementChild.remove();
+    this.syllable = 0;
+    this.drawFrom(0);
+  }
+
+  drawFrom(first) {
+    clearTimeout(this.rest);
     const { take } = this.model;
-    const texts = take.words.map((word, index) => this.cells(take, word, index));
-    const rows = [...this.body.rows];
-    while (rows.length > texts.length) rows.pop().remove();
-    texts.forEach((cells, index) => {
-      const row = rows[index] ?? this.newRow(index);
-      cells.forEach((text, k) => {
+    const stop = Math.min(first + AT_ONCE, take.words.length);
+    for (let index = first; index < stop; index += 1) {
+      const row = this.body.rows[index] ?? this.newRow(index);
+      this.cells(take, take.words[index]).forEach((text, k) => {
         const cell = k ? row.cells[k] : row.cells[0].firstChild;
         if (cell.textContent !== text) cell.textContent = text;
       });
-    });
-    this.mark();
+    }
+    if (stop < take.words.length) this.rest = setTimeout(() => this.drawFrom(stop));
+    else this.mark();
   }
 
   newRow(index) {
@@ -42,10 +50,21 @@ export class WordsTable {
     const first = clock.number(clock.frameAt(take.cuts[word.first]));
     const last = clock.number(clock.frameAt(take.cuts[word.stop] - 1));
     const sounds = take.phones.slice(word.first, word.stop).map((phone) => phone.said).filter(Boolean);
-    const its = take.syllables.filter((one) => word.first <= one.first && one.stop <= word.stop);
+    const its = this.syllablesOf(take, word);
     const doubt = word.doubt >= take.worth ? `${word.doubt.toFixed(2)} ${word.reasons.join(", ")}` : "";
     const stress = its.map((one) => DEGREES[one.stress]).join(", ");
     return [word.text, first === last ? `${first}` : `${first}–${last}`, sounds.join(" "), stress, `${doubt}${word.pinned ? " pinned" : ""}`.trim()];
+  }
+
+  // The syllables of a word, which are asked for in the order of words.
+  syllablesOf({ syllables }, word) {
+    const its = [];
+    while (this.syllable < syllables.length && syllables[this.syllable].first < word.first) this.syllable += 1;
+    while (this.syllable < syllables.length && syllables[this.syllable].stop <= word.stop) {
+      its.push(syllables[this.syllable]);
+      this.syllable += 1;
+    }
+    return its;
   }
 
   // Marks the row of the selected word.

@@ -1,6 +1,6 @@
 // Exact time: samples and frames are whole numbers, as trackread/core/timebase.py counts them. Frames count from 0.
 
-const divided = (a, b) => (a - (((a % b) + b) % b)) / b; // whole, downwards; all numbers here stay below 2 ** 53
+export const divided = (a, b) => (a - (((a % b) + b) % b)) / b; // whole, downwards; all numbers here stay below 2 ** 53
 
 export class Clock {
   constructor(take) {

@@ -2,7 +2,8 @@
 
 const CLOSEST = 1 / 12; // samples to a pixel: each sample is 12 pixels high
 const ROW = 26; // a frame, where one is a row
-export const HEAD = 22; // at the top of the page, where the columns are named
+const ABOVE = 0.35; // of what is seen lies above a place that is faced
+const HEAD = 22; // at the top of the page, where the columns are named
 
 export class View {
   constructor(clock) {
@@ -10,6 +11,7 @@ export class View {
     this.width = 1;
     this.height = 1;
     this.perPixel = clock.firstOf(1) / ROW;
+    this.hasSpectrum = false;
     this.top = 0; // the sample at the upper edge, maybe between two; below 0 under the names of the columns
   }
 
@@ -17,8 +19,13 @@ export class View {
     return this.top + this.height * this.perPixel;
   }
 
+  // How high the names of the columns stand.
+  get head() {
+    return HEAD;
+  }
+
   get furthest() {
-    return this.clock.samples / Math.max(this.height - HEAD - 8, 1);
+    return this.clock.samples / Math.max(this.height - this.head - 8, 1);
   }
 
   y(sample) {
@@ -36,7 +43,7 @@ export class View {
   }
 
   scrollTo(top) {
-    const least = -HEAD * this.perPixel;
+    const least = -this.head * this.perPixel;
     const most = this.clock.samples - this.height * this.perPixel;
     this.top = Math.max(Math.min(top, most), least);
   }
@@ -61,6 +68,11 @@ export class View {
     this.zoomTo(this.clock.firstOf(1) / ROW, around);
   }
 
+  // Scrolls so that more is seen of what comes after a place than before it.
+  face(sample) {
+    this.scrollTo(sample - ABOVE * this.height * this.perPixel);
+  }
+
   // Scrolls no further than is needed to see a stretch, with some room around it.
   reveal(start, stop) {
     const margin = Math.min(60, this.height / 4) * this.perPixel;
@@ -71,9 +83,10 @@ export class View {
   // The columns from left to right, each with where it starts and how wide it is; a narrow page has fewer.
   columns() {
     const narrow = this.width < 620;
+    const wave = this.hasSpectrum ? { wave: 14, spectrum: 28 } : { wave: 24 };
     const shares = narrow
-      ? { wave: 24, word: 32, sound: 20, stress: 18 }
-      : { wave: 24, word: 20, syllable: 13, sound: 13, stress: 10, mouth: 17, note: 14 };
+      ? { ...wave, word: 32, sound: 20, stress: 18 }
+      : { ...wave, word: 20, syllable: 13, sound: 13, stress: 10, mouth: 17, note: 14 };
     const number = narrow ? 40 : 58;
     const all = Object.values(shares).reduce((sum, share) => sum + share, 0);
     const found = { number: { x: 0, width: number } };

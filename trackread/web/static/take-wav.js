@@ -1,7 +1,8 @@
 // A wave file as the server sends it (RIFF; PCM of 16 or 24 bits or float, one channel) turned into numbers, none of
 // them changed: whole numbers over their full scale are exact in 32 bits of float.
 
-const PIECE = 1 << 20; // bytes that are fetched at once, so that no second copy of a long take lies in memory
+const PIECE = 12 << 16; // bytes that are fetched at once, so that no second copy of a long take lies in memory
+const HEAD = 4096; // bytes that the head has at most
 
 // Where the samples begin, how many bytes each has, and whether they are float.
 export function headOf(bytes) {
@@ -21,11 +22,11 @@ export function headOf(bytes) {
   throw new Error("the sound has no samples");
 }
 
-// Puts the samples in some bytes into an array, from a place on.
-export function decode(bytes, head, into, place) {
-  const count = Math.floor(bytes.byteLength / head.width);
-  if (head.isFloat) into.set(new Float32Array(bytes, 0, count), place);
-  else if (head.width === 2) {
+// Puts the samples in the first of some bytes into an array, from a place on.
+export function decode(bytes, length, { width, isFloat }, into, place) {
+  const count = Math.floor(length / width);
+  if (isFloat) into.set(new Float32Array(bytes, 0, count), place);
+  else if (width === 2) {
     const numbers = new Int16Array(bytes, 0, count);
     for (let k = 0; k < count; k += 1) into[place + k] = numbers[k] / 32768;
   } else {
@@ -39,20 +40,37 @@ export function decode(bytes, head, into, place) {
 
 // Fetches a sound piece by piece into an AudioBuffer at the recording's own rate; `told` hears how many samples are in.
 export async function fetchSound(path, told = () => {}) {
-  const head = headOf(await piece(path, 0, 4096));
+  const head = headOf((await piece(path, 0, HEAD, new ArrayBuffer(HEAD + 1))).bytes);
   const buffer = new AudioBuffer({ length: head.length, numberOfChannels: 1, sampleRate: head.rate });
   const samples = buffer.getChannelData(0);
-  const step = Math.floor(PIECE / 12) * 12; // whole samples of any width
-  for (let at = 0, done = 0; at < head.length * head.width; at += step) {
-    const stop = Math.min(at + step, head.length * head.width);
-    done += decode(await piece(path, head.start + at, head.start + stop), head, samples, done);
+  const end = head.start + head.length * head.width;
+  let bytes = new ArrayBuffer(PIECE + 1); // one more, in which a piece is seen to have ended
+  for (let at = head.start, done = 0; at < end; at += PIECE) {
+    const found = await piece(path, at, Math.min(at + PIECE, end), bytes);
+    done += decode(found.bytes, found.length, head, samples, done);
+    bytes = found.bytes;
     told(done, buffer);
   }
   return buffer;
 }
 
-async function piece(path, first, stop) {
+// Some bytes of a sound, in the memory that is given for them where the browser can do that: a long take would leave a
+// copy of itself for the collector otherwise. Gives where they lie, and how many they are.
+async function piece(path, first, stop, memory) {
   const answer = await fetch(path, { headers: { Range: `bytes=${first}-${stop - 1}` } });
   if (answer.status !== 206) throw new Error(answer.ok ? "the server sends no parts of a sound" : (await answer.json()).problem);
-  return answer.arrayBuffer();
+  let reader;
+  try {
+    reader = answer.body.getReader({ mode: "byob" });
+  } catch {
+    const bytes = await answer.arrayBuffer();
+    return { bytes, length: bytes.byteLength };
+  }
+  let bytes = memory;
+  for (let length = 0; ; ) {
+    const { value, done } = await reader.read(new Uint8Array(bytes, length));
+    bytes = value.buffer;
+    length += value.byteLength;
+    if (done) return { bytes, length };
+  }
 }

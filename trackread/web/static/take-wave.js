@@ -1,20 +1,31 @@
-// Draws the sound of a take down the page: its waveform, by rows of pixels or sample by sample, and its pitch over it.
+// Draws the sound of a take down the page: its waveform, by rows of pixels or sample by sample, its spectrogram where that
+// is wanted, and its pitch over either.
 
 const LEAST_OCTAVES = 0.5; // a voice that keeps within half an octave has that half octave drawn, as on the sheet
 
 export function drawSound(painter) {
-  const { context, view, colours, columns } = painter;
-  const { x, width } = columns.wave;
+  const { columns, spectrum, peaks } = painter;
+  within(painter, columns.wave, ({ x, width }) => {
+    const middle = x + width / 2;
+    const reach = (width / 2 - 3) * scaleOf(painter);
+    painter.context.fillStyle = painter.colours.quiet;
+    if (painter.view.perPixel >= 1) drawRows(painter, middle, reach);
+    else drawSamples(painter, middle, reach);
+    if (!columns.spectrum) drawPitch(painter, x, width);
+  });
+  if (!columns.spectrum) return;
+  within(painter, columns.spectrum, (column) => {
+    if (peaks.loudest) spectrum.draw(painter, column, peaks.loudest);
+    drawPitch(painter, column.x, column.width);
+  });
+}
+
+function within({ context, view }, column, draw) {
   context.save();
   context.beginPath();
-  context.rect(x, 0, width, view.height);
+  context.rect(column.x, 0, column.width, view.height);
   context.clip();
-  const middle = x + width / 2;
-  const reach = (width / 2 - 3) * scaleOf(painter);
-  context.fillStyle = colours.quiet;
-  if (view.perPixel >= 1) drawRows(painter, middle, reach);
-  else drawSamples(painter, middle, reach);
-  drawPitch(painter, x, width);
+  draw(column);
   context.restore();
 }
 
@@ -22,7 +33,7 @@ export function drawSound(painter) {
 function scaleOf({ peaks }) {
   const all = peaks.tile(peaks.coarsest, 0);
   if (!all) return 1;
-  peaks.loudest ??= Math.max(...all.highs, -Math.min(...all.lows), 1e-4);
+  peaks.loudest ??= Math.max(1e-4, all.highs.reduce((a, b) => Math.max(a, b)), -all.lows.reduce((a, b) => Math.min(a, b)));
   return 1 / peaks.loudest;
 }
 
@@ -57,34 +68,36 @@ function drawSamples({ context, view, peaks, colours }, middle, reach) {
 
 function drawPitch(painter, x, width) {
   const { context, view, colours, model } = painter;
-  const { hop, hertz } = model.take.pitch;
-  const [low, high] = (model.range ??= rangeOf(hertz));
+  if (!model.pitch) return;
+  const { hop, octaves } = model.pitch;
+  const [low, high] = (model.pitch.range ??= rangeOf(octaves));
   const step = Math.max(1, Math.floor(view.perPixel / hop));
   const first = Math.max(Math.floor(view.top / hop / step) * step, 0);
   context.strokeStyle = colours.alarm;
   context.lineWidth = 2;
   context.beginPath();
   let gap = true;
-  for (let k = first; k < hertz.length; k += step) {
+  for (let k = first; k < octaves.length; k += step) {
     const y = view.y(k * hop);
     if (y > view.height) break;
-    if (hertz[k]) {
-      const across = x + 4 + ((Math.log2(hertz[k]) - low) / (high - low)) * (width - 8);
+    const isVoiced = !Number.isNaN(octaves[k]);
+    if (isVoiced) {
+      const across = x + 4 + ((octaves[k] - low) / (high - low)) * (width - 8);
       if (gap) context.moveTo(across, y);
       else context.lineTo(across, y);
     }
-    gap = !hertz[k];
+    gap = !isVoiced;
   }
   context.stroke();
 }
 
 // The octaves of a voice, without a fiftieth of strays at either end.
-function rangeOf(hertz) {
-  const octaves = hertz.filter(Boolean).map(Math.log2).sort((a, b) => a - b);
-  if (!octaves.length) return [0, 1];
-  const stray = Math.floor(octaves.length / 50);
-  const low = octaves[stray];
-  const high = octaves[octaves.length - 1 - stray];
+function rangeOf(octaves) {
+  const voiced = octaves.filter((value) => !Number.isNaN(value)).sort();
+  if (!voiced.length) return [0, 1];
+  const stray = Math.floor(voiced.length / 50);
+  const low = voiced[stray];
+  const high = voiced[voiced.length - 1 - stray];
   const spare = Math.max(0, LEAST_OCTAVES - (high - low)) / 2;
   return [low - spare, high + spare];
 }
