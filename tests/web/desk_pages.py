@@ -3,29 +3,15 @@
 What is seen is asked of the page's own parts, which `/static/take.js` gives as `desk`.
 """
 
-import shutil
 import time
 from contextlib import contextmanager
 
-import pytest
-
-pytest.importorskip("playwright.sync_api", reason="a browser is driven by playwright")
 from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import sync_playwright
 
-CHROMIUM = shutil.which("chromium")
 PATIENCE = 10  # seconds
 FRAME = 2000  # samples of a frame: 48 kHz, 24 a second
 SIZES = {"desktop": (1280, 800), "phone": (390, 844), "tablet": (1024, 1366)}
 EARS = "localStorage.setItem('trackread-ears', 'read')"  # whoever uses a page has read how to treat ears
-
-
-@contextmanager
-def a_browser():
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @contextmanager

@@ -1,29 +1,15 @@
 """Tablets and phones on the floor: a real browser at the pages of tests/web/floors.py."""
 
-import shutil
 from contextlib import contextmanager
 
-import pytest
 from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from tests.web.floors import served
 from trackread.book.shooting import counts_of
 
-CHROMIUM = "/usr/bin/chromium"
 PHONE, TABLET, UPRIGHT = (390, 844), (1024, 768), (768, 1024)
 SOON = 2000  # milliseconds in which a page must show what has happened
-
-
-@contextmanager
-def chromium():
-    """A browser."""
-    if not shutil.which(CHROMIUM):
-        pytest.skip(f"there is no {CHROMIUM}")
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield found
-        found.close()
 
 
 @contextmanager

@@ -6,11 +6,10 @@ placed, and in SH080 somebody else places something.
 """
 
 import json
-import shutil
 
 import pytest
 from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from tests.films import a_film
 from tests.web.cuts import a_room, add_cut, issue_beside
@@ -20,9 +19,6 @@ from trackread.workflow.correcting import correct, move
 from trackread.workflow.current_cut import current_cut
 from trackread.workflow.keys import make_key
 from trackread.workflow.placing import place
-
-CHROMIUM = shutil.which("chromium")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
 
 SIZES = {"desktop": (1440, 900), "phone": (390, 844)}
 SOON = 10_000  # milliseconds; the pages wait a moment for more news before they ask, and the machine may be busy
@@ -39,14 +35,6 @@ def room(tmp_path_factory):
         issue_beside(book, "SH010", "SH030", "SH050")
     with a_room(folder) as room:
         yield room
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(scope="module")

@@ -3,23 +3,10 @@
 import pytest
 
 from tests.makers import a_reading
-from tests.web.desks import DOUBTS, PHONES, STARTS, a_desk, read_by_hand, serving
+from tests.web.desks import DOUBTS, PHONES, STARTS, read_by_hand
 
 TAKE = "/api/takes/L0001-1"
 FRAME = 2000  # samples of a frame: 48 kHz, 24 a second
-
-
-@pytest.fixture(scope="module")
-def shown(tmp_path_factory):
-    """A desk that nobody changes anything at."""
-    with serving(a_desk(tmp_path_factory.mktemp("desk"))) as desk:
-        yield desk
-
-
-@pytest.fixture
-def desk(tmp_path):
-    with serving(a_desk(tmp_path)) as desk:
-        yield desk
 
 
 def test_a_take_is_told_with_all_its_parts(shown):

@@ -6,9 +6,7 @@ Each test has a take of its own on one server.
 import pytest
 
 from tests.web.desk_pages import (
-    CHROMIUM,
     FRAME,
-    a_browser,
     a_page,
     asked,
     cuts,
@@ -19,14 +17,6 @@ from tests.web.desk_pages import (
 from tests.web.desks import PHONES, a_desk, serving
 from tests.web.more_takes import more_takes
 from trackread.book.corrections import append_correction, corrections
-
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with a_browser() as browser:
-        yield browser
 
 
 @pytest.fixture(scope="module")

@@ -6,7 +6,7 @@ L0001-1 to -4 are takes of BRACK's line; the third leaves out its two words in t
 import pytest
 
 from tests.makers import a_reading
-from tests.web.desk_pages import CHROMIUM, FRAME, a_browser, a_page, asked, to_take, until
+from tests.web.desk_pages import FRAME, a_page, asked, to_take, until
 from tests.web.desks import PHONES, a_desk, read_by_hand, serving
 from tests.web.more_takes import more_takes
 from tests.web.served import served
@@ -17,15 +17,7 @@ from trackread.workflow.keys import make_key
 pytest.importorskip("playwright.sync_api")
 from playwright.sync_api import expect
 
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
-
 HEARD = "(await import('/static/desk.js')).weighing"
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with a_browser() as browser:
-        yield browser
 
 
 @pytest.fixture(scope="module")

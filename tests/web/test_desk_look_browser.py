@@ -3,17 +3,9 @@
 import pytest
 
 from tests.makers import a_reading
-from tests.web.desk_pages import CHROMIUM, a_browser, a_page, asked, axe_problems, to_take
+from tests.web.desk_pages import a_page, asked, axe_problems, to_take
 from tests.web.desks import a_desk, read_by_hand, serving
 from trackread.book.book import Book
-
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with a_browser() as browser:
-        yield browser
 
 
 @pytest.fixture(scope="module")

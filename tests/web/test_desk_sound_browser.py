@@ -4,11 +4,9 @@ import numpy as np
 import pytest
 import soundfile
 
-from tests.web.desk_pages import CHROMIUM, FRAME, a_browser, a_page, asked, to_take, until
+from tests.web.desk_pages import FRAME, a_page, asked, to_take, until
 from tests.web.desks import PHONES, a_desk, serving
 from tests.web.more_takes import more_takes
-
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
 
 RATES = (44_100, 48_000, 96_000)
 SUBTYPES = ("PCM_16", "PCM_24", "FLOAT")
@@ -16,12 +14,6 @@ KINDS = [(rate, subtype) for rate in RATES for subtype in SUBTYPES]
 TONE = 3000  # hertz, in the first half of a take
 RULE = 190  # the rules at each second kilohertz are lighter than this grey
 CLICK = 12 * FRAME + 500  # the sample of a click in its second half
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with a_browser() as browser:
-        yield browser
 
 
 @pytest.fixture(scope="module")

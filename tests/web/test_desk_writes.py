@@ -3,26 +3,13 @@
 import pytest
 
 from tests.makers import a_reading
-from tests.web.desks import PHONES, a_desk, read_by_hand, serving
+from tests.web.desks import PHONES, read_by_hand
 from trackread.book.corrections import corrections
 from trackread.workflow.desk_corrections import MAKERS
 
 TAKE = "/api/takes/L0001-1"
 FRAME = 2000  # samples of a frame: 48 kHz, 24 a second
 STEP = 2  # the word "step,"
-
-
-@pytest.fixture(scope="module")
-def shown(tmp_path_factory):
-    """A desk that nobody changes anything at."""
-    with serving(a_desk(tmp_path_factory.mktemp("desk"))) as desk:
-        yield desk
-
-
-@pytest.fixture
-def desk(tmp_path):
-    with serving(a_desk(tmp_path)) as desk:
-        yield desk
 
 
 def tag(desk, take=TAKE):

@@ -4,39 +4,11 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.web import served as real
-from tests.web.floors import an_issued_floor, copied, floor_app, issue, later, shot
-from tests.web.tablets import PHONE, SOON, TABLET, Finger, chromium, done, kept, opened, tablets, told
+from tests.web.floors import issue, later, shot
+from tests.web.tablets import PHONE, SOON, TABLET, Finger, done, kept, opened, told
 from trackread.workflow.keys import make_key
 
 SIZES = pytest.mark.parametrize("size", [PHONE, TABLET], ids=["phone", "tablet"])
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return an_issued_floor(tmp_path_factory.mktemp("floor"))
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def film(made, tmp_path):
-    with copied(made, tmp_path) as book:
-        yield book
-
-
-@pytest.fixture
-def app(film):
-    return floor_app(film)
-
-
-@pytest.fixture
-def tablet(app, browser):
-    with tablets(app, browser) as tablet:
-        yield tablet
 
 
 @SIZES

@@ -3,37 +3,9 @@
 import io
 
 import pypdfium2
-import pytest
 
-from tests.web.floors import an_issued_floor, copied, floor_app, issue, later, visitors
+from tests.web.floors import issue, later
 from trackread.workflow.which_sheet import pdf_as_issued
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return an_issued_floor(tmp_path_factory.mktemp("floor"))
-
-
-@pytest.fixture
-def film(made, tmp_path):
-    with copied(made, tmp_path) as book:
-        yield book
-
-
-@pytest.fixture
-def app(film):
-    return floor_app(film)
-
-
-@pytest.fixture
-def floor(app):
-    with visitors(app) as visitor:
-        yield visitor
-
-
-@pytest.fixture
-def unit(floor):
-    return floor("unit:7")
 
 
 def test_a_code_tells_whether_a_sheet_is_the_current_one(film, unit):

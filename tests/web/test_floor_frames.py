@@ -5,7 +5,7 @@ from itertools import pairwise
 
 import pytest
 
-from tests.web.floors import add_cut, an_issued_floor, copied, floor_app, issue, shot, visitors
+from tests.web.floors import add_cut, an_issued_floor, issue, shot
 from trackread.book.checking import check
 from trackread.book.shot_notes import shot_notes
 from trackread.web.live import Live
@@ -17,28 +17,6 @@ FRAMES = "/api/floor/SH010/frames"
 @pytest.fixture(scope="module")
 def made(tmp_path_factory):
     return an_issued_floor(tmp_path_factory.mktemp("floor"), heard=False)
-
-
-@pytest.fixture
-def film(made, tmp_path):
-    with copied(made, tmp_path) as book:
-        yield book
-
-
-@pytest.fixture
-def app(film):
-    return floor_app(film)
-
-
-@pytest.fixture
-def floor(app):
-    with visitors(app) as visitor:
-        yield visitor
-
-
-@pytest.fixture
-def unit(floor):
-    return floor("unit:7")
 
 
 def event(count, over=(), *, number=1, name=None):

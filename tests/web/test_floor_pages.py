@@ -5,49 +5,19 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.films import FRAME
-from tests.web.floors import an_issued_floor, copied, floor_app, issue, later, shot
+from tests.web.floors import issue, later, shot
 from tests.web.tablets import (
     PHONE,
     SOON,
     TABLET,
     UPRIGHT,
     axe_problems,
-    chromium,
     done,
     opened,
-    tablets,
     told,
 )
 from trackread.workflow.undoing import undo
 from trackread.workflow.which_sheet import pdf_as_issued
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return an_issued_floor(tmp_path_factory.mktemp("floor"))
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with chromium() as found:
-        yield found
-
-
-@pytest.fixture
-def film(made, tmp_path):
-    with copied(made, tmp_path) as book:
-        yield book
-
-
-@pytest.fixture
-def app(film):
-    return floor_app(film)
-
-
-@pytest.fixture
-def tablet(app, browser):
-    with tablets(app, browser) as tablet:
-        yield tablet
 
 
 def test_a_row_says_what_is_said_and_worn_and_shows_it(tablet):

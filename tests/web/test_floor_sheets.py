@@ -7,39 +7,12 @@ import numpy as np
 import pytest
 
 from tests.films import FRAME, RATE, STARTS
-from tests.web.floors import add_cut, an_issued_floor, copied, floor_app, issue, later, recorded, visitors
+from tests.web.floors import add_cut, floor_app, issue, later, recorded, visitors
 from trackread.workflow.decisions import circle
 from trackread.workflow.placing import place
 from trackread.workflow.stale import stale_sheets
 from trackread.workflow.telling import tell_done
 from trackread.workflow.undoing import undo
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return an_issued_floor(tmp_path_factory.mktemp("floor"))
-
-
-@pytest.fixture
-def film(made, tmp_path):
-    with copied(made, tmp_path) as book:
-        yield book
-
-
-@pytest.fixture
-def app(film):
-    return floor_app(film)
-
-
-@pytest.fixture
-def floor(app):
-    with visitors(app) as visitor:
-        yield visitor
-
-
-@pytest.fixture
-def unit(floor):
-    return floor("unit:7")
 
 
 def test_a_unit_sees_its_own_shots_with_what_is_shot_of_them(floor, film, unit):

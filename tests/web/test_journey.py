@@ -10,7 +10,7 @@ from datetime import date
 
 import pytest
 from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
+from playwright.sync_api import expect
 
 from tests.web.served import becomes, served
 from trackread.core.correction import Right
@@ -22,9 +22,6 @@ from trackread.workflow.printing import form_for
 from trackread.workflow.seen_take import seen_take
 from trackread.workflow.sheet_of_take import Terms
 from trackread.workflow.shot_list import shot_list
-
-CHROMIUM = shutil.which("chromium")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
 
 TERMS = Terms(parse_rate("24"))
 SIZES = {"desktop": (1280, 800), "phone": (390, 844)}
@@ -38,14 +35,6 @@ def made(tmp_path_factory, reader):
     told = read_demo(folder, form_for(TERMS), reader, progress=lambda _: None)
     show_film(folder, told, TERMS, date(2026, 11, 26))
     return folder / FOLDER
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 @pytest.fixture(params=SIZES)

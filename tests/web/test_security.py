@@ -5,34 +5,17 @@ Sources: OWASP's cheat sheets for session management and authentication, RFC 626
 
 import logging
 import re
-import shutil
 
 import pytest
 from sqlalchemy import text
 
-from tests.web.served import a_film_with_shots, get, issue, raw, served, status_of
+from tests.web.served import get, issue, raw, status_of
 from trackread.web import tries
 from trackread.web.serving import OneRow
 from trackread.workflow import keys
 from trackread.workflow.keys import make_key, number_of, revoke
 
 WRONG = "1-" + "-".join(["0000"] * 7)
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return a_film_with_shots(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def folder(made, tmp_path):
-    return shutil.copytree(made, tmp_path / "tram")
-
-
-@pytest.fixture
-def server(folder):
-    with served(folder) as server:
-        yield server
 
 
 # Who has not signed in

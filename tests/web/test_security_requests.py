@@ -4,7 +4,6 @@ Sources: OWASP's cheat sheet for cross-site request forgery, RFC 9110 (408, 413,
 Fetch Metadata. All from memory.
 """
 
-import shutil
 import socket
 import time
 from contextlib import suppress
@@ -12,27 +11,10 @@ from contextlib import suppress
 import httpx
 import pytest
 
-from tests.web.served import PATIENCE, a_film_with_shots, becomes, get, raw, served, status_of
+from tests.web.served import PATIENCE, becomes, get, raw, served, status_of
 from trackread.web import limits
 from trackread.web.patience import PatientLine
 from trackread.web.signing_in import local_path
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return a_film_with_shots(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def folder(made, tmp_path):
-    return shutil.copytree(made, tmp_path / "tram")
-
-
-@pytest.fixture
-def server(folder):
-    with served(folder) as server:
-        yield server
-
 
 # Host, origin, heads
 

@@ -1,33 +1,16 @@
 """The server: signing in and out, whose pages are whose, and what is refused in which form."""
 
-import shutil
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pytest
 from sqlalchemy import func, select, update
 
-from tests.web.served import a_film_with_shots, becomes, issue, served
+from tests.web.served import becomes, issue, served
 from trackread.book.tables import VisitRow
 from trackread.workflow.correcting import correct, move
 from trackread.workflow.keys import make_key
 from trackread.workflow.telling import tell_done
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return a_film_with_shots(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def folder(made, tmp_path):
-    return shutil.copytree(made, tmp_path / "tram")
-
-
-@pytest.fixture
-def server(folder):
-    with served(folder) as server:
-        yield server
 
 
 @pytest.mark.parametrize(

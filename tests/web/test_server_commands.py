@@ -12,20 +12,10 @@ from contextlib import contextmanager
 import httpx
 import pytest
 
-from tests.web.served import PATIENCE, Listener, a_film_with_shots
+from tests.web.served import PATIENCE, Listener
 from trackread.book.book import Book
 from trackread.cli.main import main
 from trackread.workflow.keys import all_keys
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory):
-    return a_film_with_shots(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def folder(made, tmp_path):
-    return shutil.copytree(made, tmp_path / "tram")
 
 
 @pytest.fixture

@@ -3,7 +3,6 @@
 What is seen is asked of the page's own parts, which `/static/shot.js` gives as `desk`, and of the server.
 """
 
-import shutil
 import time
 from dataclasses import dataclass
 from fractions import Fraction
@@ -23,10 +22,7 @@ from trackread.workflow.keys import make_key
 
 pytest.importorskip("playwright.sync_api", reason="a browser is driven by playwright")
 from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import expect, sync_playwright
-
-CHROMIUM = shutil.which("chromium")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no chromium here")
+from playwright.sync_api import expect
 
 PATIENCE = 10  # seconds
 FRAMES = 120
@@ -71,14 +67,6 @@ def desk(tmp_path_factory):
     """A shot of five seconds in which six speak; tests change it one after another."""
     with served(crowded(tmp_path_factory.mktemp("crowd"), frames=FRAMES)) as server:
         yield Desk(server.address, server.book, signed_in(server, "ANN"), signed_in(server, "BEN"))
-
-
-@pytest.fixture(scope="module")
-def browser():
-    with sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield started
-        started.close()
 
 
 class Pages:
