@@ -1,9 +1,9 @@
 // The page of one shot: puts its parts together, and lets keys, buttons and the pointer reach them.
 
-import { pressed, shown } from "./keys.js";
 import { listen } from "./live.js";
 import { tellClash } from "./take-dialogs.js";
 import { TakeSound } from "./take-sound.js";
+import { drawTools, listenToKeys, tellHowItIs } from "./take-tools.js";
 import { actionsOfShot, OF_TAKES } from "./shot-actions.js";
 import { ShotPainter } from "./shot-canvas.js";
 import { listenToMouths, tellMouthClash } from "./shot-dialogs.js";
@@ -57,22 +57,10 @@ function choose(alone) {
   desk.painter.drawSoon();
 }
 
-function button(label, act, name = "") {
+function button(label, act) {
   const made = Object.assign(document.createElement("button"), { type: "button", textContent: label });
-  if (name) made.id = `do-${name}`;
   made.addEventListener("click", act);
   return made;
-}
-
-function drawButtons() {
-  const { keys } = desk;
-  const made = Object.entries(BUTTONS).map(([name, label]) => {
-    const one = button(label, () => desk.run(name), name);
-    one.title = `${ACTIONS[name][0]} (${keys.of[name].map(shown).join(", ")})`;
-    one.setAttribute("aria-keyshortcuts", keys.of[name].map((key) => (key === " " ? "Space" : key)).join(" "));
-    return one;
-  });
-  byId("tools").replaceChildren(...made);
 }
 
 // Whose columns are seen; where there is no room for all, one at a time.
@@ -94,27 +82,12 @@ function drawVoices() {
 // What the buttons and counts say, as the shot stands.
 function drawState() {
   const { model, sound, settings } = desk;
-  const left = model.doubts().length;
-  byId("left").textContent = left ? `${left} ${left === 1 ? "place" : "places"} to hear` : "No doubt is left";
   byId("do-half-speed").setAttribute("aria-pressed", String(sound.half));
   byId("do-snap").setAttribute("aria-pressed", String(!settings.free));
   byId("do-play").textContent = sound.isPlaying ? "Stop" : "Play";
   for (const name of ["undo", "redo"]) byId(`do-${name}`).setAttribute("aria-disabled", String(!model[`${name}able`]));
   const astray = [...model.takes.values()].flatMap(({ take }) => take.lost.map((one) => `${take.name}: a correction has no place any more (${one.words}): ${one.reason}`));
-  const amiss = [...model.shot.warnings, ...model.shot.remarks, ...astray, desk.keys.problem].filter(Boolean);
-  byId("amiss").replaceChildren(...amiss.map((text) => Object.assign(document.createElement("p"), { className: "problem", textContent: text })));
-}
-
-function onKey(event) {
-  if (document.querySelector("dialog[open]")) return;
-  const { target } = event;
-  if (target.matches("input:not([type=range]), select, textarea")) return;
-  if (target.matches("button, summary, a") && (event.key === " " || event.key === "Enter")) return;
-  if (target.matches("input[type=range]") && event.key.startsWith("Arrow")) return;
-  const name = Object.keys(ACTIONS).find((action) => desk.actions[action] && pressed(event, desk.keys.of[action]));
-  if (!name) return;
-  event.preventDefault();
-  desk.run(name);
+  tellHowItIs(model.doubts().length, [...model.shot.warnings, ...model.shot.remarks, ...astray, desk.keys.problem]);
 }
 
 function listenTo() {
@@ -149,7 +122,6 @@ function listenTo() {
   });
   byId("level").addEventListener("input", ({ target }) => sound.output.setLevel(target.value / 100));
   byId("words").closest("details").addEventListener("toggle", () => table.draw());
-  document.addEventListener("keydown", onKey);
   new ResizeObserver(() => {
     painter.resize();
     drawVoices();
@@ -208,7 +180,9 @@ async function open() {
     return written;
   };
   desk.edges = new ShotEdges(stage, { view, model, pick, painter, isFree: () => desk.settings.free });
-  drawButtons();
+  const { run, actions } = desk;
+  drawTools(BUTTONS, { actions: ACTIONS, keys: keys.of, run });
+  listenToKeys(Object.keys(ACTIONS).filter((name) => actions[name]), { keys: keys.of, run });
   painter.resize();
   view.scrollTo(-view.head * view.perPixel);
   listenTo();

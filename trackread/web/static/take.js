@@ -1,6 +1,6 @@
 // The page of one take: puts its parts together, and lets keys, buttons and the pointer reach them.
 
-import { ACTIONS as SHARED, OF_TAKE, keysFor, pressed, shown } from "./keys.js";
+import { ACTIONS as SHARED, OF_TAKE, keysFor } from "./keys.js";
 import { listen } from "./live.js";
 import { actionsOf } from "./take-actions.js";
 import { Painter } from "./take-canvas.js";
@@ -14,6 +14,7 @@ import { TakeSound } from "./take-sound.js";
 import { Spectrum } from "./take-spectrum.js";
 import { WordsTable } from "./take-table.js";
 import { Clock } from "./take-time.js";
+import { drawTools, listenToKeys, tellHowItIs } from "./take-tools.js";
 import { View } from "./take-view.js";
 
 const ACTIONS = { ...SHARED, ...OF_TAKE };
@@ -63,24 +64,10 @@ async function onward() {
   return location.assign(`/desk/take/${next.take}#word-${next.word}`);
 }
 
-function drawButtons(run) {
-  const { keys } = desk;
-  const made = Object.entries(BUTTONS).map(([name, label]) => {
-    const button = Object.assign(document.createElement("button"), { type: "button", textContent: label, id: `do-${name}` });
-    button.title = `${ACTIONS[name][0]} (${keys.of[name].map(shown).join(", ")})`;
-    button.setAttribute("aria-keyshortcuts", keys.of[name].map((key) => (key === " " ? "Space" : key)).join(" "));
-    button.addEventListener("click", () => run(name));
-    return button;
-  });
-  byId("tools").replaceChildren(...made);
-}
-
 // What the buttons and counts say, as the take stands.
 function drawState() {
   const { model, sound, settings, view } = desk;
   const { take } = model;
-  const left = model.doubts().length;
-  byId("left").textContent = left ? `${left} ${left === 1 ? "place" : "places"} to hear` : "No doubt is left";
   for (const [name, on] of [["circle", take.circled], ["half-speed", sound.half], ["snap", !settings.free], ["spectrum", view.hasSpectrum]]) {
     byId(`do-${name}`).setAttribute("aria-pressed", String(on));
   }
@@ -90,25 +77,12 @@ function drawState() {
     button.setAttribute("aria-disabled", String(!take[name]));
     button.title = take[name] ? `${ACTIONS[name][0]}: ${take[name]}` : `Nothing to ${name}`;
   }
-  const amiss = [
+  tellHowItIs(model.doubts().length, [
     take.old_words && `The line was changed since; read as: ${take.old_words}`,
     !take.says_line && "This take does not say its line.",
     ...take.lost.map((one) => `A correction has no place any more (${one.words}): ${one.reason}`),
     desk.keys.problem,
-  ].filter(Boolean);
-  byId("amiss").replaceChildren(...amiss.map((text) => Object.assign(document.createElement("p"), { className: "problem", textContent: text })));
-}
-
-function onKey(event) {
-  if (document.querySelector("dialog[open]")) return;
-  const { target } = event;
-  if (target.matches("input:not([type=range]), select, textarea")) return;
-  if (target.matches("button, summary, a") && (event.key === " " || event.key === "Enter")) return;
-  if (target.matches("input[type=range]") && event.key.startsWith("Arrow")) return;
-  const name = Object.keys(ACTIONS).find((action) => pressed(event, desk.keys.of[action]));
-  if (!name) return;
-  event.preventDefault();
-  desk.run(name);
+  ]);
 }
 
 function listenTo() {
@@ -131,7 +105,6 @@ function listenTo() {
     follow();
   });
   byId("level").addEventListener("input", ({ target }) => sound.output.setLevel(target.value / 100));
-  document.addEventListener("keydown", onKey);
   new ResizeObserver(() => painter.resize()).observe(stage);
   addEventListener("beforeunload", () => model.settle());
   addEventListener("hashchange", selectNamed);
@@ -199,7 +172,8 @@ async function open() {
     return written;
   };
   desk.edges = new Edges(stage, { view, model, pick, painter, isFree: () => desk.settings.free });
-  drawButtons(desk.run);
+  drawTools(BUTTONS, { actions: ACTIONS, keys: keys.of, run: desk.run });
+  listenToKeys(Object.keys(ACTIONS), { keys: keys.of, run: desk.run });
   listenTo();
   table.draw();
   painter.resize();
