@@ -203,6 +203,7 @@ class Desk(Visitor):
         """Corrects takes that other desks correct too, each heard in a shot, whose sheet it gives out now and then; and
         circles its own.
         """
+        await self.issue(takes[sorted(takes)[0]])  # what the first sheet needs is fetched once, and stays
         while not self.over.is_set():
             take = self.chance.choice(sorted(takes))
             await self.correct(take)

@@ -35,6 +35,7 @@ TURN = 0.0005
 # By the numbers of malloc.h: one heap for all threads; blocks of 256 kB and more go back at once, and so does the end
 # of the heap from 1 MB on.
 MALLOC = {-8: 1, -3: 2**18, -1: 2**20}
+IDLE = 30  # seconds that a line stays open with nothing on it: a page tells a frame every ten or so
 LAST_ANSWERS = 5  # seconds that answers have to be finished in when the server stops
 WORDS = {
     errno.EADDRINUSE: "something else listens there: choose another --port, or stop that",
@@ -125,6 +126,7 @@ def config_of(app: Starlette, place: Place) -> uvicorn.Config:
         proxy_headers=False,
         server_header=False,
         limit_concurrency=MOST_LINES,
+        timeout_keep_alive=IDLE,
         timeout_graceful_shutdown=LAST_ANSWERS,
         ssl_certfile=place.certificate,
         ssl_keyfile=place.key_file,
