@@ -190,6 +190,7 @@ def shoots_on(animator, server):
     done = page.locator("#done")
     done.click()
     expect(page.locator("#number")).to_have_text("2")
+    assert becomes(lambda: shot_of(server) == 1)
     context.set_offline(True)
     done.click()
     done.click()
@@ -197,7 +198,7 @@ def shoots_on(animator, server):
     assert shot_of(server) == 1
     context.set_offline(False)
     expect(page.locator("#network")).to_have_text("all told")
-    assert shot_of(server) == 3
+    assert becomes(lambda: shot_of(server) == 3)
 
 
 def shot_of(server):

@@ -130,7 +130,6 @@ async function issueIt() {
   await load();
 }
 
-byId("back").href = `/desk/cut#${encodeURIComponent(name)}`;
 byId("which").addEventListener("change", () => showPages());
 if (mayWrite) {
   byId("issue").addEventListener("click", issueIt);
