@@ -133,7 +133,7 @@ BAD_LINES = {
     "没有票": "'没有票' is not written in English letters",
     "Όχι tram": "'Όχι' is not written in English letters",
     "no " + "a" * 200: "has 200 letters: that is no word",
-    "tram " * 2000: "the take is too short to hold the words of its line",
+    "tram " * 300: "the take is too short to hold the words of its line",
     "caf\udce9": "is not UTF-8 text",
 }
 
