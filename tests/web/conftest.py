@@ -17,8 +17,7 @@ from tests.web.tablets import tablets
 @pytest.fixture(scope="module")
 def browser():
     chromium = shutil.which("chromium")
-    if chromium is None:
-        pytest.skip("there is no chromium here")
+    assert chromium, "the pages are tested in chromium: scripts/environment installs it"
     with sync_playwright() as playwright:
         started = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         yield started

@@ -4,6 +4,7 @@ L0001-1 to -4 are takes of BRACK's line; the third leaves out its two words in t
 """
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.makers import a_reading
 from tests.web.desk_pages import FRAME, a_page, asked, to_take, until
@@ -13,9 +14,6 @@ from tests.web.served import served
 from trackread.book.corrections import corrections
 from trackread.book.takes import take_named
 from trackread.workflow.keys import make_key
-
-pytest.importorskip("playwright.sync_api")
-from playwright.sync_api import expect
 
 HEARD = "(await import('/static/desk.js')).weighing"
 

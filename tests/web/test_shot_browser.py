@@ -9,6 +9,8 @@ from fractions import Fraction
 
 import httpx
 import pytest
+from axe_core_python.sync_playwright import Axe
+from playwright.sync_api import expect
 
 from tests.web.crowded import CAST, FRAME, SHOT, crowded
 from tests.web.served import served
@@ -19,10 +21,6 @@ from trackread.core.cut import Place, Placement, Source
 from trackread.core.sound import Sound
 from trackread.core.timebase import Frame, FrameRate, Sample
 from trackread.workflow.keys import make_key
-
-pytest.importorskip("playwright.sync_api", reason="a browser is driven by playwright")
-from axe_core_python.sync_playwright import Axe
-from playwright.sync_api import expect
 
 PATIENCE = 10  # seconds
 FRAMES = 120
